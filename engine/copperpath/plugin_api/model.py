@@ -1,0 +1,126 @@
+"""The class that a device model is.
+
+A model *declares*; the engine computes. A contributor writes one class in one file and needs no
+knowledge of the solver. Interface version 0: it may still change until the hard models live on it.
+"""
+
+from __future__ import annotations
+
+from abc import ABC
+from dataclasses import dataclass
+from typing import Any, ClassVar, Literal, TypeAlias
+
+from copperpath.plugin_api.arrays import FloatArray
+from copperpath.plugin_api.parameters import AnyParameter, Values
+from copperpath.plugin_api.states import State
+from copperpath.plugin_api.surroundings import Surroundings
+from copperpath.plugin_api.terminals import Terminal, Ways
+
+INTERFACE_VERSION = 0
+
+Kind: TypeAlias = Literal["source", "converter", "storage", "block", "load"]
+
+
+@dataclass(frozen=True, slots=True)
+class Keying:
+    """A radio that is keyed for a share of the time. `share` names a drive (0 to 1, 0 when the
+    radio is off); `mode` and `mode_square` name parameters (declared or derived): the mean and
+    the mean square of the level while keyed. The engine fills the drive `level`:
+    0 receiving, 1 fully keyed."""
+
+    share: str = "share"
+    mode: str = "mode_mean"
+    mode_square: str = "mode_mean_square"
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A plain resistance between two terminals of a block [ohm], solved like a cable."""
+
+    start: str
+    end: str
+    ohm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A possible cause of a failure, tried by solving again without it.
+
+    `cause` reads after "cause:" ("charging blocked by cold"); `remedy` after "try:".
+    `change` gives parameters (declared or derived) their value in the trial; a callable in
+    place of a number takes the old value.
+    """
+
+    cause: str
+    remedy: str
+    change: tuple[tuple[str, float | str], ...]
+
+
+class Model(ABC):
+    """Base of every device model.
+
+    Class attributes declare; four optional static methods compute.
+
+    parameters  what the file may say. `mass`, `priority` and `note` are known to every device
+                and not listed.
+    terminals   in the order in which `law` takes voltages and returns currents.
+    inner       private nodes, seen by the law like terminals, after them.
+    derived     names that `derive` adds to the parameters the law sees.
+    drives      names of per-step inputs that `drive` makes. Two more are filled in by the
+                engine: `level` if `keying` is set, `offer` if a terminal is seeking.
+    states      what it remembers.
+    powered     for loads: (terminal, parameter) - it is powered while the worst-instant voltage at
+                that terminal is at or above that parameter's value.
+    demand      for loads: name of the drive (0 to 1) that tells whether it is wanted.
+    """
+
+    name: ClassVar[str] = ""
+    kind: ClassVar[Kind]
+    summary: ClassVar[str] = ""
+    leaves_out: ClassVar[str] = ""
+    parameters: ClassVar[tuple[AnyParameter, ...]] = ()
+    terminals: ClassVar[tuple[Terminal | Ways, ...]] = ()
+    inner: ClassVar[tuple[str, ...]] = ()
+    derived: ClassVar[tuple[str, ...]] = ()
+    drives: ClassVar[tuple[str, ...]] = ()
+    states: ClassVar[tuple[State, ...]] = ()
+    keying: ClassVar[Keying | None] = None
+    powered: ClassVar[tuple[str, str] | None] = None
+    demand: ClassVar[str] = ""
+    suspects: ClassVar[tuple[Suspect, ...]] = ()
+    interface: ClassVar[int] = INTERFACE_VERSION
+
+    @staticmethod
+    def derive(p: Values) -> dict[str, float]:
+        """Values for the names in `derived`, worked out once from the parameters.
+
+        Raises
+        ------
+        ParameterProblem
+            If the values do not fit each other.
+        """
+        return {}
+
+    @staticmethod
+    def drive(site: Surroundings, p: Values) -> dict[str, FloatArray]:
+        """Arrays (time,) for the names in `drives`, worked out once for a run."""
+        return {}
+
+    @staticmethod
+    def links(p: Values) -> tuple[Link, ...]:
+        """For a block without a law: plain resistances between its terminals."""
+        return ()
+
+    # Elementwise functions, given as static methods where they apply:
+    #   law(v, x, d, p)       -> tuple, one current per terminal and inner node [A], positive INTO
+    #                            the device; watts for a seeking terminal
+    #   floor(v, x, d, p)     -> lowest admissible voltage at the seeking terminal [V]
+    #   watch(v, i, x, d, p)  -> flat tuple of signals in the order of `states`
+    #   heat(v, i, x, d, p)   -> watts turned to heat inside (converters, storage)
+    #   store(v, i, x, d, p)  -> watts into the store: open-circuit voltage times current
+    # v, x, d, p are named tuples of terminals, states, drives and parameters (SI).
+    law: ClassVar[Any] = None
+    floor: ClassVar[Any] = None
+    watch: ClassVar[Any] = None
+    heat: ClassVar[Any] = None
+    store: ClassVar[Any] = None

@@ -1,0 +1,55 @@
+"""What a device remembers from step to step: a small vocabulary that the engine advances.
+
+A law sees states as they stand at the START of a step; a latch acts one step after its cause.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+
+@dataclass(frozen=True, slots=True)
+class Accumulator:
+    """One signal, a rate per second: x = min(max(x + dt * rate, low), high).
+
+    `initial` names a parameter (declared or derived) that holds the value at the start.
+    `carries_charge` True marks the store's charge as a share of capacity.
+    """
+
+    name: str
+    initial: str
+    low: float = 0.0
+    high: float = 1.0
+    carries_charge: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Latch:
+    """Two signals, set and clear: 1 if `set` held for n steps in a row, else 0 if `clear` did,
+    else unchanged; n = max(1, ceil(delay / dt)). `set_after` and `clear_after` name parameters
+    that hold the delays in seconds ("" for none). `initial` is 0 or 1.
+    `judged` says which column moves it: "mean" or "worst" (everyone keyed).
+    """
+
+    name: str
+    set_after: str = ""
+    clear_after: str = ""
+    initial: float = 0.0
+    judged: str = "mean"
+
+
+@dataclass(frozen=True, slots=True)
+class Lag:
+    """One signal, a target: x = a * x + (1 - a) * target, a = exp(-dt / tau).
+
+    `tau` names a parameter in seconds (0 follows at once). Starts at the target of the first
+    step, taken from the drive named `initial`.
+    """
+
+    name: str
+    tau: str
+    initial: str
+
+
+State: TypeAlias = Accumulator | Latch | Lag

@@ -1,0 +1,28 @@
+"""Named points of a device where a cable ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Terminal:
+    """One terminal.
+
+    `main` True: a cable may name the device alone to mean this one.
+    `seeking` True: a controller that looks for the most power on this side; what lies behind it
+    is a source-side zone of its own. A law does not see its voltage and returns watts for it.
+    """
+
+    name: str
+    help: str
+    main: bool = False
+    seeking: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """Terminals numbered `1` to the value of parameter `count`; only for blocks with `links`."""
+
+    count: str
+    help: str

@@ -1,0 +1,1 @@
+"""Built-in blocks, one model a file."""

@@ -1,0 +1,1 @@
+"""Built-in converters, one model a file."""

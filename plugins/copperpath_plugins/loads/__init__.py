@@ -1,0 +1,1 @@
+"""Built-in loads, one model a file."""

@@ -1,0 +1,1 @@
+"""Built-in storage, one model a file."""

@@ -173,10 +173,15 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """The entries between braces, in order."""
+    """The entries between braces, in order.
+
+    `broken` names the entries that could not be read. The parser has complained about them, so
+    nobody should call them missing; an empty text stands for an entry whose name is unclear.
+    """
 
     entries: tuple[Entry, ...]
     span: Span
+    broken: tuple[Name, ...] = ()
 
 
 # ---- statements -----------------------------------------------------------------------------
@@ -275,7 +280,14 @@ Statement: TypeAlias = StationNode | PartNode | DeviceNode | CableNode | LetNode
 
 @dataclass(frozen=True, slots=True)
 class FileNode:
-    """A whole file: its statements in order."""
+    """A whole file: its statements in order.
+
+    `broken` names the statements that could not be read: a device or part by its name, others
+    by their first word (`station`, `cable`). The parser has complained about them. While it is
+    not empty, nobody should complain that something is missing, unknown or unconnected because
+    of it: an unread cable may be the one that was looked for.
+    """
 
     statements: tuple[Statement, ...]
     span: Span
+    broken: tuple[Name, ...] = ()

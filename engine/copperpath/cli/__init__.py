@@ -1,1 +1,1 @@
-"""See the modules."""
+"""The `copperpath` command. See the modules."""

@@ -72,6 +72,8 @@ class Model(ABC):
     powered     for loads: (terminal, parameter) - it is powered while the worst-instant voltage at
                 that terminal is at or above that parameter's value.
     demand      for loads: name of the drive (0 to 1) that tells whether it is wanted.
+    pushes      for what gives power: name of the parameter (declared or derived) that is the highest
+                voltage it puts out.
     """
 
     name: ClassVar[str] = ""
@@ -87,6 +89,7 @@ class Model(ABC):
     keying: ClassVar[Keying | None] = None
     powered: ClassVar[tuple[str, str] | None] = None
     demand: ClassVar[str] = ""
+    pushes: ClassVar[str] = ""
     suspects: ClassVar[tuple[Suspect, ...]] = ()
     interface: ClassVar[int] = INTERFACE_VERSION
 

@@ -12,12 +12,14 @@ class Terminal:
     `main` True: a cable may name the device alone to mean this one.
     `seeking` True: a controller that looks for the most power on this side; what lies behind it
     is a source-side zone of its own. A law does not see its voltage and returns watts for it.
+    `gives` True: a converter gives power here (sources and stores give at all of theirs).
     """
 
     name: str
     help: str
     main: bool = False
     seeking: bool = False
+    gives: bool = False
 
 
 @dataclass(frozen=True, slots=True)

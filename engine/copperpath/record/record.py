@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from copperpath_grammar.diagnostics import Level
-
+from copperpath.finding import Finding
 from copperpath.plugin_api import FloatArray
 from copperpath.station import Assumption, Station
 
@@ -166,20 +165,8 @@ class CornerFigure:
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
-    """One thing to say about the station or its run."""
-
-    level: Level
-    rule: str
-    message: str
-    subject: str
-    line: int | None
-    remedy: str
-
-
-@dataclass(frozen=True, slots=True)
 class Case:
-    """One variant of the station, run. Issue: only the base case exists so far."""
+    """One variant of the station, run; the base case is called "base"."""
 
     name: str
     verdict: Verdict

@@ -1,1 +1,1 @@
-"""See the modules."""
+"""Records and stations turned into screens, files and pages. See the modules."""

@@ -1,1 +1,6 @@
-"""See the modules."""
+"""Where and when a station stands: its sun, its sky and its air, over the steps of a run."""
+
+from copperpath.site.place import Place, SiteProblem
+from copperpath.site.site import Site, make_site
+
+__all__ = ["Place", "Site", "SiteProblem", "make_site"]

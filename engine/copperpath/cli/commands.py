@@ -1,0 +1,134 @@
+"""What the three commands do. Heavy imports stay inside the functions that need them."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from difflib import get_close_matches
+from pathlib import Path
+
+import click
+from copperpath_grammar.diagnostics import Diagnostic, Level
+
+from copperpath.cli.exit_codes import GOOD, STANDS, WRONG
+from copperpath.cli.say import say
+from copperpath.finding import Finding
+
+BAD_LEVELS = (Level.DANGER, Level.FAIL)
+
+
+def run_station(
+    file: Path, *, step_s: float, as_json: bool, series: Path | None, plugins: Sequence[Path]
+) -> int:
+    """Load, run, print, and write the series; the exit code."""
+    from copperpath.pipeline import load, run
+    from copperpath.report.series import SeriesProblem, check_series_path, write_series
+
+    _must_be_readable(file, plugins)
+    try:
+        if series is not None:
+            check_series_path(series)
+        loaded = load(file, plugins=tuple(plugins))
+        if loaded.station is None:
+            return _refuse(file, loaded.diagnostics, as_json)
+        from copperpath.cli.progress import Waiting
+
+        with Waiting() as waiting:
+            record = run(loaded.station, step_s=step_s, progress=waiting)
+        if series is not None:
+            write_series(record, series)
+    except SeriesProblem as problem:
+        raise click.ClickException(str(problem)) from problem
+    if as_json:
+        from copperpath.report.json import run_json
+
+        say(run_json(record))
+    else:
+        from copperpath.report.run_screen import run_screen
+
+        say(run_screen(record))
+    met = all(result.met is True for case in record.cases for result in case.requirements)
+    stays = all(case.verdict.word in ("holds", "lasts") for case in record.cases)
+    return STANDS if not met or not stays or _bad(record.findings) else GOOD
+
+
+def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
+    """Load and look at the wiring; the exit code."""
+    from copperpath.pipeline import load
+
+    _must_be_readable(file, plugins)
+    loaded = load(file, plugins=tuple(plugins))
+    if loaded.station is None:
+        return _refuse(file, loaded.diagnostics, as_json)
+    from copperpath.network.checks import check_network
+
+    findings = check_network(loaded.station)
+    if as_json:
+        from copperpath.report.json import check_json
+
+        say(check_json(str(file), [], findings, loaded.station.assumptions))
+    else:
+        from copperpath.report.check_screen import check_screen
+
+        say(check_screen(loaded.station, findings))
+    return STANDS if _bad(findings) else GOOD
+
+
+def show_models(name: str | None, *, plugins: Sequence[Path]) -> int:
+    """List the models, or one of them."""
+    from copperpath.report.models_screen import model_screen, models_screen
+
+    models = {model.name: model for model in _models(plugins)}
+    if name is None:
+        say(models_screen(list(models.values())))
+        return GOOD
+    if name not in models:
+        near = get_close_matches(name, list(models), n=1)
+        hint = f"; did you mean `{near[0]}`?" if near else ""
+        raise click.ClickException(
+            f"there is no model `{name}`{hint}\n`copperpath models` lists them"
+        )
+    say(model_screen(models[name]))
+    return GOOD
+
+
+def _must_be_readable(file: Path, plugins: Sequence[Path]) -> None:
+    """A usage mistake in words if a named file is missing, a folder, or closed to us."""
+    for path in (file, *plugins):
+        if path.is_dir():
+            raise click.ClickException(f"{path} is a folder; name a file in it")
+        if not path.exists():
+            raise click.ClickException(f"{path} does not exist{_nearest(path)}")
+        if not os.access(path, os.R_OK):
+            raise click.ClickException(f"{path} cannot be read: permission denied")
+
+
+def _nearest(path: Path) -> str:
+    """The file in the same folder whose name is nearest to a missing one."""
+    try:
+        names = [each.name for each in path.parent.iterdir() if each.is_file()]
+    except OSError:
+        return ""
+    near = get_close_matches(path.name, names, n=1)
+    return f"; did you mean {path.with_name(near[0])}?" if near else ""
+
+
+def _refuse(file: Path, diagnostics: Sequence[Diagnostic], as_json: bool) -> int:
+    """Print the mistakes of a file that could not be built."""
+    if as_json:
+        from copperpath_grammar.render_json import render_json
+
+        from copperpath.report.json import check_json
+
+        say(check_json(str(file), render_json(diagnostics), (), ()))
+        return WRONG
+    from copperpath_grammar.render_text import render
+
+    count = len(diagnostics)
+    say(render(diagnostics), error=True)
+    say(f"\n{file}: {count} mistake{'s' if count != 1 else ''}; nothing was run\n", error=True)
+    return WRONG
+
+
+def _bad(findings: Sequence[Finding]) -> bool:
+    return any(finding.level in BAD_LEVELS for finding in findings)

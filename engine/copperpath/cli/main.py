@@ -1,0 +1,169 @@
+"""The `copperpath` command: reads the call, hands it to a command, turns mistakes into words.
+
+Exit codes: 0 good; 1 a requirement, or a finding of level danger or fail, stands, or the station
+runs down; 2 the file or the call is wrong; 3 a mistake of copperpath itself; 130 stopped by hand.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+import click
+
+from copperpath.cli.exit_codes import GOOD, OURS, STOPPED, WRONG
+from copperpath.cli.say import ReaderGone, say
+from copperpath.cli.step_option import StepLength
+
+FILE = click.argument("file", type=click.Path(path_type=Path))
+PLUGINS = click.option(
+    "--plugin",
+    "plugins",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="PATH",
+    help="A Python file with further models; it is run, so name only files you trust. May be "
+    "given several times.",
+)
+JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for programs.")
+
+
+def _version(context: click.Context, parameter: click.Parameter, wanted: bool) -> None:
+    """Print the version; looked up only when asked for, as it takes a while."""
+    if not wanted:
+        return
+    from importlib.metadata import version
+
+    say(f"copperpath {version('copperpath')}\n")
+    context.exit(GOOD)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_version,
+    help="Show the version and exit.",
+)
+def command() -> None:
+    """Does a radio station away from the mains stay powered?
+
+    Write the station down as a short text file: panels, batteries, converters, radios and the
+    cables between them. `check` reads it and looks at the wiring, `run` follows it over time
+    and says whether it holds, lasts or runs down, and why.
+    """
+
+
+@command.command(short_help="Follow a station over time: does it stay powered?")
+@FILE
+@click.option(
+    "--step",
+    type=StepLength(),
+    default="60s",
+    show_default=True,
+    help="Length of a time step, between 1s and 1h, such as 30s or 5min.",
+)
+@JSON
+@click.option(
+    "--series",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write every voltage, current and charge over time to FILE (.csv or .parquet).",
+)
+@PLUGINS
+def run(
+    file: Path, step: float, as_json: bool, series: Path | None, plugins: tuple[Path, ...]
+) -> int:
+    """Follow the station in FILE over its whole time and print the verdict first.
+
+    Exits 0 if it holds or lasts and every requirement is met, 1 if it runs down, a requirement
+    is not met or a finding of level danger or fail stands, 2 if the file or the call is wrong.
+    """
+    from copperpath.cli.commands import run_station
+
+    return run_station(file, step_s=step, as_json=as_json, series=series, plugins=plugins)
+
+
+@command.command(short_help="Read a station and look at its wiring, without running time.")
+@FILE
+@JSON
+@PLUGINS
+def check(file: Path, as_json: bool, plugins: tuple[Path, ...]) -> int:
+    """Read the station in FILE, report every mistake in it, and look at its wiring.
+
+    Exits 0 if all is well, 1 if a finding of level danger or fail stands, 2 if the file has
+    mistakes or the call is wrong.
+    """
+    from copperpath.cli.commands import check_station
+
+    return check_station(file, as_json=as_json, plugins=plugins)
+
+
+@command.command(short_help="List the device models, or all that one of them takes.")
+@click.argument("name", required=False)
+@PLUGINS
+def models(name: str | None, plugins: tuple[Path, ...]) -> int:
+    """List the device models; with NAME, show every parameter of that model with its unit,
+    default, bounds and meaning, and its terminals.
+    """
+    from copperpath.cli.commands import show_models
+
+    return show_models(name, plugins=plugins)
+
+
+def main() -> None:
+    """Run the command and leave with its exit code; a person never meets a traceback."""
+    sys.exit(exit_code(sys.argv[1:]))
+
+
+def exit_code(arguments: list[str]) -> int:
+    """Run the command with these arguments; the code it ends with."""
+    try:
+        outcome = command.main(arguments, prog_name="copperpath", standalone_mode=False)
+        return outcome if isinstance(outcome, int) else GOOD
+    except click.exceptions.NoArgsIsHelpError as problem:
+        say(problem.format_message() + "\n", error=True)
+        return WRONG
+    except click.UsageError as problem:
+        say(_usage_words(problem), error=True)
+        return WRONG
+    except click.ClickException as problem:
+        say(f"{problem.format_message()}\n", error=True)
+        return WRONG
+    except (click.Abort, KeyboardInterrupt):
+        say("\nstopped\n", error=True)
+        return STOPPED
+    except ReaderGone:
+        # Nothing is left to tell anybody; Python's own flush at the end must not complain either.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return GOOD
+    except Exception as problem:
+        if os.environ.get("COPPERPATH_TRACEBACK"):
+            raise
+        say(_our_mistake(problem), error=True)
+        return OURS
+
+
+def _usage_words(problem: click.UsageError) -> str:
+    from copperpath.report.layout import paragraph
+
+    name = problem.ctx.command_path if problem.ctx is not None else "copperpath"
+    lines = paragraph(problem.format_message(), indent="")
+    return "\n".join([*lines, f"`{name} --help` shows how it is used."]) + "\n"
+
+
+def _our_mistake(problem: Exception) -> str:
+    from copperpath.report.layout import paragraph
+
+    lines = paragraph(
+        f"a mistake in copperpath itself: {type(problem).__name__}: {problem}", indent=""
+    )
+    lines += paragraph(
+        "Your file is not to blame. Please report it together with the file; with "
+        "COPPERPATH_TRACEBACK=1 set, the command prints where it happened.",
+        indent="",
+    )
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,195 @@
+"""Structural checks: a tuple of small functions, run in order, each returning what it found.
+
+Findings speak of the wiring as drawn (what is fed by nothing, what is tied to what). Mistakes
+of building (an unconnected end, an unknown name) are found before, by the builder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import networkx
+from copperpath_grammar.diagnostics import Level
+
+from copperpath.finding import Finding
+from copperpath.network.nodes import seeking_terminals, solved_terminals, terminal_graph
+from copperpath.plugin_api import Latch, Terminal
+from copperpath.station import Device, Station
+
+Parts = list[frozenset[str]]
+"""The separately wired parts of a station, each the names of its devices and terminals."""
+
+
+def check_network(station: Station) -> tuple[Finding, ...]:
+    """All structural findings of a station, worst first."""
+    graph = terminal_graph(station)
+    parts: Parts = [frozenset(part) for part in networkx.connected_components(graph)]
+    found = [finding for check in CHECKS for finding in check(station, parts)]
+    order = list(Level)
+    return tuple(sorted(found, key=lambda finding: order.index(finding.level)))
+
+
+def solvable(findings: tuple[Finding, ...]) -> bool:
+    """False if a finding says that this version cannot solve the network."""
+    return not any(finding.rule in REFUSED for finding in findings)
+
+
+def _part_of(parts: Parts, terminal: str) -> frozenset[str]:
+    return next(part for part in parts if terminal in part)
+
+
+def _first_terminal(device: Device) -> str:
+    return f"{device.name}.{solved_terminals(device)[0]}"
+
+
+def _giving(device: Device, part: frozenset[str]) -> bool:
+    """True if the device can feed this part."""
+    if device.kind in ("source", "storage"):
+        return _first_terminal(device) in part
+    if device.kind != "converter":
+        return False
+    return any(
+        f"{device.name}.{terminal.name}" in part
+        for terminal in device.model.terminals
+        if isinstance(terminal, Terminal) and terminal.gives
+    )
+
+
+def loads_fed_by_nothing(station: Station, parts: Parts) -> list[Finding]:
+    """A load whose part of the network holds no source, storage or converter output."""
+    found = []
+    for device in station.devices:
+        if device.kind != "load":
+            continue
+        part = _part_of(parts, _first_terminal(device))
+        if not any(_giving(other, part) for other in station.devices):
+            found.append(
+                Finding(
+                    Level.FAIL,
+                    "load-without-source",
+                    f"`{device.name}` is wired to nothing that gives power",
+                    device.name,
+                    device.span.line,
+                    "run a cable from a battery, a strip or a converter's output to it",
+                )
+            )
+    return found
+
+
+def controllers_without_panel(station: Station, parts: Parts) -> list[Finding]:
+    """A tracking controller with no source behind its panel side."""
+    found = []
+    for device in station.devices:
+        for terminal in seeking_terminals(device):
+            part = _part_of(parts, f"{device.name}.{terminal}")
+            if not any(d.kind == "source" and _giving(d, part) for d in station.devices):
+                found.append(
+                    Finding(
+                        Level.WARN,
+                        "controller-without-panel",
+                        f"`{device.name}.{terminal}` has no source behind it, so it gives nothing",
+                        device.name,
+                        device.span.line,
+                        f"run a cable from a panel to `{device.name}.{terminal}`",
+                    )
+                )
+    return found
+
+
+def batteries_tied_together(station: Station, parts: Parts) -> list[Finding]:
+    """Two stores on one network: fine if alike and joined with care, so say with what care."""
+    found = []
+    for part in parts:
+        stores = [d for d in station.devices if d.kind == "storage" and _first_terminal(d) in part]
+        if len(stores) > 1:
+            names = " and ".join(f"`{store.name}`" for store in stores)
+            found.append(
+                Finding(
+                    Level.WARN,
+                    "batteries-in-parallel",
+                    f"{names} are joined without anything between them",
+                    stores[1].name,
+                    stores[1].span.line,
+                    "join them only within 0.1 V of each other, one fuse each, equal leads, "
+                    "never two chemistries (common practice, no source)",
+                )
+            )
+    return found
+
+
+def batteries_without_fuse(station: Station, parts: Parts) -> list[Finding]:
+    """A cable that leaves a battery and has no fuse at the battery's end."""
+    stores = {device.name for device in station.devices if device.kind == "storage"}
+    found = []
+    for cable in station.cables:
+        for end, terminal in (("start", cable.start), ("end", cable.end)):
+            if terminal.device in stores and (cable.fuse is None or cable.fuse.end != end):
+                found.append(
+                    Finding(
+                        Level.DANGER,
+                        "battery-lead-without-fuse",
+                        f"nothing opens the {cable.length_m:g} m lead `{cable.name}` at "
+                        f"`{terminal.device}`; shorted, it burns",
+                        cable.name,
+                        cable.span.line,
+                        f"fit a fuse in it at `{terminal.device}`, within 180 mm of the positive "
+                        "post, no larger than the wire may carry",
+                    )
+                )
+    return found
+
+
+def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]:
+    """What this version refuses on the panel side of a tracking controller."""
+    found = []
+    for part in parts:
+        seekers = [
+            (device, terminal)
+            for device in station.devices
+            for terminal in seeking_terminals(device)
+            if f"{device.name}.{terminal}" in part
+        ]
+        if not seekers:
+            continue
+        seeker, terminal = seekers[0]
+        inside = [d for d in station.devices if d.model.law and _first_terminal(d) in part]
+        keepers = [d for d in inside if d.model.states or d.kind == "storage" or d.model.keying]
+        for keeper in keepers:
+            kind = "a store" if keeper.kind == "storage" else "a device that remembers or is keyed"
+            if any(isinstance(state, Latch) for state in keeper.model.states):
+                kind += " (it switches by itself)"
+            found.append(
+                Finding(
+                    Level.FAIL,
+                    "store-on-panel-side",
+                    f"`{keeper.name}` is {kind} on the panel side of `{seeker.name}`; "
+                    "this version cannot solve that",
+                    keeper.name,
+                    keeper.span.line,
+                    f"wire `{keeper.name}` to the battery side of `{seeker.name}`",
+                )
+            )
+        for other, other_terminal in seekers[1:]:
+            found.append(
+                Finding(
+                    Level.FAIL,
+                    "trackers-share-a-panel",
+                    f"`{other.name}.{other_terminal}` and `{seeker.name}.{terminal}` share a "
+                    "panel, and two trackers on one panel ruin each other; "
+                    "this version cannot solve that",
+                    other.name,
+                    other.span.line,
+                    "give each controller panels of its own",
+                )
+            )
+    return found
+
+
+REFUSED = ("store-on-panel-side", "trackers-share-a-panel")
+CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (
+    zones_that_cannot_be_solved,
+    loads_fed_by_nothing,
+    batteries_without_fuse,
+    controllers_without_panel,
+    batteries_tied_together,
+)

@@ -1,0 +1,71 @@
+"""The screen of `copperpath check`: what was read, and what the wiring gives cause to say."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from copperpath_grammar.diagnostics import Level
+
+from copperpath.finding import Finding
+from copperpath.report.layout import paragraph
+from copperpath.report.run_screen import assumption_lines, finding_lines
+from copperpath.report.words import fixed
+from copperpath.station import Station
+
+PLURALS = {
+    "source": "sources",
+    "converter": "converters",
+    "storage": "stores",
+    "block": "blocks",
+    "load": "loads",
+}
+
+
+def check_screen(station: Station, findings: tuple[Finding, ...]) -> str:
+    """All that `check` has to say about a station that could be built.
+
+    Parameters
+    ----------
+    station : Station
+        As the builder made it.
+    findings : tuple of Finding
+        From the structural checks.
+    """
+    sections = [
+        [_summary(findings), *_read_lines(station)],
+        finding_lines(findings),
+        assumption_lines(station.assumptions),
+    ]
+    return "\n\n".join("\n".join(lines) for lines in sections if lines) + "\n"
+
+
+def _summary(findings: tuple[Finding, ...]) -> str:
+    if not findings:
+        return "The file is in order and nothing in the wiring gives cause for a finding."
+    counts = Counter(finding.level for finding in findings)
+    words = ", ".join(f"{counts[level]} {level.value}" for level in Level if counts[level])
+    return f"The file is in order; findings: {words}."
+
+
+def _read_lines(station: Station) -> list[str]:
+    kinds = Counter(device.kind for device in station.devices)
+    words = [
+        f"{kinds[kind]} {PLURALS[kind] if kinds[kind] != 1 else 'store' if kind == 'storage' else kind}"
+        for kind in PLURALS
+        if kinds[kind]
+    ]
+    cables, wants = len(station.cables), len(station.requirements)
+    words.append(f"{cables} cable{'s' if cables != 1 else ''}")
+    words.append(f"{wants} requirement{'s' if wants != 1 else ''}")
+    lines = paragraph(f"{station.title}: {', '.join(words)}", hanging="    ")
+    return lines + _mass_lines(station)
+
+
+def _mass_lines(station: Station) -> list[str]:
+    known = [d.mass_kg for d in station.devices if d.mass_kg is not None]
+    total = sum(known) + sum(cable.mass_kg for cable in station.cables)
+    missing = [d.name for d in station.devices if d.mass_kg is None]
+    text = f"mass {fixed(total, 2)} kg with cables"
+    if missing:
+        text += f", without {', '.join(missing)} (no mass given)"
+    return paragraph(text, hanging="    ")

@@ -1,0 +1,197 @@
+"""The tables of a run: ledger, devices, cables, low corner. Every heading carries its unit."""
+
+from __future__ import annotations
+
+from copperpath.record.record import Case, DeviceFigures, Ledger
+from copperpath.report.layout import Column, table
+from copperpath.report.words import JOULES_PER_WH, fixed, percent, watt_hours
+
+LEDGER_ROWS = (
+    ("loads", "loads took"),
+    ("cables", "lost in cables, fuses and blocks"),
+    ("converters", "lost in converters"),
+    ("storage_loss", "lost inside storage"),
+    ("stored_change", "went into storage"),
+    ("leak", "lost in the solver's own leak"),
+)
+
+
+def ledger_lines(case: Case) -> list[str]:
+    """Where the energy came from and where it went, and by how much that does not add up."""
+    ledger = case.ledger
+    rows = [("sources gave", watt_hours(ledger.sources), "")]
+    for name, words in LEDGER_ROWS:
+        joules = getattr(ledger, name)
+        if name == "stored_change" and joules < 0.0:
+            rows.append(("came out of storage", watt_hours(-joules), _share(-joules, ledger)))
+        elif name != "leak":
+            rows.append((words, watt_hours(joules), _share(joules, ledger)))
+    rest = ledger.residual / ledger.throughput if ledger.throughput > 0.0 else 0.0
+    lines = ["Energy over the whole run"]
+    lines += table(
+        (Column("", right=False), Column("Wh"), Column("% of what flowed")),
+        rows,
+    )
+    lines.append(
+        f"  left over {ledger.residual / JOULES_PER_WH:.1e} Wh, {abs(rest):.0e} of what flowed; "
+        f"the solver's leak {ledger.leak / JOULES_PER_WH:.1e} Wh"
+    )
+    return lines
+
+
+def device_lines(case: Case) -> list[str]:
+    """Loads, storage, then sources and converters, each with the figures that matter for it."""
+    lines: list[str] = []
+    for part in (_loads(case), _stores(case), _givers(case)):
+        if part:
+            lines += ([""] if lines else []) + part
+    return lines
+
+
+def cable_lines(case: Case) -> list[str]:
+    """Each run of cable with its loss and its worst drop."""
+    if not case.cables:
+        return []
+    columns = (
+        Column("Cables", right=False),
+        Column("wire", right=False, widest=14),
+        Column("mohm"),
+        Column("loss Wh"),
+        Column("peak A"),
+        Column("drop V"),
+        Column("drop %"),
+    )
+    rows = [
+        (
+            f"{cable.start} -> {cable.end}",
+            cable.wire,
+            fixed(1000.0 * cable.resistance_ohm, 1),
+            watt_hours(cable.loss_j, 2),
+            fixed(cable.peak_a, 2),
+            fixed(cable.worst_drop_v, 2),
+            percent(cable.worst_drop_share, 1),
+        )
+        for cable in case.cables
+    ]
+    return table(columns, rows) + ["  resistance out and back with fuse; drop at the worst instant"]
+
+
+def corner_lines(case: Case) -> list[str]:
+    """Voltages when everything is against the station at once."""
+    if not case.low_corner:
+        return []
+    rows = [
+        (
+            figure.device,
+            fixed(figure.voltage_v, 2),
+            fixed(figure.needs_v, 2),
+            "" if figure.needs_v is None else fixed(figure.voltage_v - figure.needs_v, 2),
+            "TOO LOW" if figure.needs_v is not None and figure.voltage_v < figure.needs_v else "",
+        )
+        for figure in case.low_corner
+    ]
+    columns = (
+        Column("Low corner", right=False, widest=24),
+        Column("V"),
+        Column("needs V"),
+        Column("margin V"),
+        Column("", right=False),
+    )
+    note = "  every radio keyed, lowest planned charge, coldest cell, no sun"
+    return [*table(columns, rows), note]
+
+
+def _share(joules: float, ledger: Ledger) -> str:
+    return percent(joules / ledger.throughput, 1) if ledger.throughput > 0.0 else "-"
+
+
+def _loads(case: Case) -> list[str]:
+    loads = [device for device in case.devices if device.kind == "load"]
+    if not loads:
+        return []
+    columns = (
+        Column("Loads", right=False, widest=18),
+        Column("took Wh"),
+        Column("mean V"),
+        Column("worst V"),
+        Column("mean A"),
+        Column("peak A"),
+        Column("powered h"),
+        Column("of h"),
+    )
+    rows = [
+        (
+            load.name,
+            watt_hours(load.energy_j),
+            fixed(load.voltage_mean_v, 2),
+            fixed(load.worst_voltage_v, 2),
+            fixed(load.current_mean_a, 3),
+            fixed(load.current_max_a, 2),
+            _hours(load.powered_s),
+            _hours(load.wanted_s),
+        )
+        for load in loads
+    ]
+    return table(columns, rows) + ["  worst V: the lowest instant while wanted, all radios keyed"]
+
+
+def _stores(case: Case) -> list[str]:
+    stores = [device for device in case.devices if device.kind == "storage"]
+    if not stores:
+        return []
+    columns = (
+        Column("Storage", right=False, widest=18),
+        Column("net Wh"),
+        Column("low V"),
+        Column("high V"),
+        Column("peak A"),
+        Column("charge % low"),
+        Column("high"),
+        Column("at end"),
+    )
+    rows = [
+        (
+            store.name,
+            watt_hours(store.energy_j),
+            fixed(store.voltage_min_v, 2),
+            fixed(store.voltage_max_v, 2),
+            fixed(store.current_max_a, 2),
+            percent(store.charge_min, 1),
+            percent(store.charge_max, 1),
+            percent(store.charge_end, 1),
+        )
+        for store in stores
+    ]
+    return table(columns, rows)
+
+
+def _givers(case: Case) -> list[str]:
+    givers = [device for device in case.devices if device.kind in ("source", "converter")]
+    if not givers:
+        return []
+    columns = (
+        Column("Sources, converters", right=False, widest=20),
+        Column("model", right=False, widest=14),
+        Column("gave Wh"),
+        Column("mean V"),
+        Column("high V"),
+        Column("mean A"),
+        Column("peak A"),
+    )
+    return table(columns, [_giver_row(device) for device in givers])
+
+
+def _giver_row(device: DeviceFigures) -> tuple[str, ...]:
+    return (
+        device.name,
+        device.model,
+        watt_hours(device.energy_j),
+        fixed(device.voltage_mean_v, 2),
+        fixed(device.voltage_max_v, 2),
+        fixed(abs(device.current_mean_a), 3),
+        fixed(abs(device.current_max_a), 2),
+    )
+
+
+def _hours(seconds: float | None) -> str:
+    return "-" if seconds is None else fixed(seconds / 3600.0, 1)

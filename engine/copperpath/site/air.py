@@ -1,0 +1,28 @@
+"""Air temperature over the day, between the coolest and the warmest that the station states."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from copperpath.plugin_api import FloatArray
+
+COOLEST_S = 5.0 * 3600.0
+WARMEST_S = 15.0 * 3600.0
+"""05:00 and 15:00 on the station's clock: common practice, no source."""
+
+DAY_S = 86_400.0
+
+
+def air_over_day(clock: FloatArray, low_k: float, high_k: float) -> FloatArray:
+    """Temperature at given times of day: half a cosine up, another down [K].
+
+    Parameters
+    ----------
+    clock : ndarray (time,) [s]
+        Seconds after midnight.
+    """
+    since = np.mod(clock - COOLEST_S, DAY_S)
+    rising = WARMEST_S - COOLEST_S
+    falling = DAY_S - rising
+    way = np.where(since < rising, since / rising, 1.0 + (since - rising) / falling)
+    return low_k + (high_k - low_k) * 0.5 * (1.0 - np.cos(np.pi * way))

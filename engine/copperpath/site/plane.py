@@ -1,0 +1,46 @@
+"""Light on a panel's plane from beam, sky and ground.
+
+The sky's diffuse light is treated as in J. E. Hay and J. A. Davies (1980): part of it comes from
+around the sun, the rest evenly. Ground light comes evenly from below the horizon.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from copperpath.plugin_api import FloatArray, Mount
+from copperpath.site.sky import Light
+from copperpath.site.sun import Sun
+
+
+def plane_light(light: Light, sun: Sun, mount: Mount, ground_reflects: float) -> FloatArray:
+    """Light on a plane, shape (time,) [W/m²].
+
+    Parameters
+    ----------
+    light, sun : Light, Sun
+        Over the same times.
+    mount : Mount
+        Tilt from horizontal and direction faced, in degrees.
+    ground_reflects : float
+        Share of the level light that the ground throws back.
+    """
+    from pvlib.irradiance import get_total_irradiance
+
+    if mount.tilt_deg == 0.0:
+        # Beam, sky and nothing from the ground: the level light itself.
+        return light.share * np.maximum(light.level, 0.0)
+    found = get_total_irradiance(
+        mount.tilt_deg,
+        mount.facing_deg,
+        sun.apparent_zenith_deg,
+        sun.azimuth_deg,
+        light.beam,
+        light.level,
+        light.diffuse,
+        dni_extra=sun.beyond_air,
+        albedo=ground_reflects,
+        model="haydavies",
+    )
+    total = np.nan_to_num(np.asarray(found["poa_global"], dtype=np.float64))
+    return light.share * np.maximum(total, 0.0)

@@ -1,0 +1,116 @@
+"""The compiled executor: flatten, make offers, run the loop, find the throttled panel voltages."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from copperpath.plugin_api import FloatArray
+from copperpath.solver.compiled_elementwise import OFFER_POINTS
+from copperpath.solver.flatten import FlatCircuit, FlatStates, flatten, flatten_states
+from copperpath.solver.loop import Carried, Outputs, StateArrays, run_loop
+from copperpath.solver.offers import make_offers, throttle
+from copperpath.solver.problem import Problem
+from copperpath.solver.solution import Carry, Solution, first_carry, frozen
+
+
+def solve_compiled(problem: Problem, carry: Carry | None = None) -> Solution:
+    """Solve a problem from `carry`, or from the station's own start.
+
+    Returns
+    -------
+    Solution
+        With read-only arrays.
+    """
+    steps = problem.steps
+    flats = [
+        flatten(circuit, slots, steps)
+        for circuit, slots in zip(problem.network.zones, problem.zones, strict=True)
+    ]
+    points = np.zeros((steps, max(len(flats), 1), 2 * OFFER_POINTS))
+    tops = tuple(np.zeros(steps) for _ in flats)
+    for index, flat in enumerate(flats):
+        table = np.zeros((steps, 2 * OFFER_POINTS))
+        make_offers(
+            flat.arrays, flat.drives, flat.parameters, flat.workspace(), table, tops[index]
+        )
+        points[:, index] = table
+    main = flatten(problem.network.main, problem.main, steps)
+    states = flatten_states(problem.main, problem.dt)
+    start = carry or first_carry(problem)
+    outputs, after = _loop(problem, main, states, points, start)
+    zone_volts = tuple(
+        _zone_volts(problem, flat, index, points[:, index], tops[index], outputs.watts)
+        for index, flat in enumerate(flats)
+    )
+    return frozen(
+        Solution(
+            outputs.volts, outputs.watts, outputs.states, outputs.outcome, outputs.iterations,
+            points, tops, zone_volts, "compiled loop", after,
+        )
+    )
+
+
+def _loop(
+    problem: Problem, main: FlatCircuit, states: FlatStates, points: FloatArray, start: Carry
+) -> tuple[Outputs, Carry]:
+    steps, columns = problem.columns.weights.shape
+    slots = max(len(problem.main), 1)
+    count = len(states.kind)
+    out = Outputs(
+        np.zeros((steps, columns, main.arrays.count)),
+        np.zeros((steps, columns, slots)),
+        np.zeros((steps + 1, count + 1)),
+        np.zeros((steps, columns), dtype=np.int8),
+        np.zeros((steps, columns), dtype=np.int32),
+    )
+    carried = Carried(start.volts.copy(), np.vstack([start.held, np.zeros((1, 2), dtype=np.int64)]))
+    x = np.concatenate([start.states, [0.0]])
+    level_at = [
+        main.arrays.slot_drive[slot] + data.level_at
+        for slot, data in enumerate(problem.main)
+        if data.level_at >= 0
+    ]
+    run_loop(
+        main.arrays,
+        StateArrays(
+            states.kind, states.slot, states.signal, states.low, states.high, states.set_steps,
+            states.clear_steps, states.judged_worst, states.keep, states.slot_signal,
+        ),
+        states.signals,
+        x,
+        main.drives,
+        main.parameters,
+        np.array(level_at, dtype=np.int64),
+        problem.columns.levels,
+        problem.columns.weights,
+        problem.columns.mean,
+        problem.columns.worst,
+        points.reshape(steps, -1),
+        2 * OFFER_POINTS,
+        problem.dt,
+        problem.start_v,
+        carried,
+        main.workspace(),
+        out,
+    )
+    out = out._replace(states=np.ascontiguousarray(out.states[:, :count]))
+    return out, Carry(x[:count].copy(), carried.volts, carried.held[:count].copy())
+
+
+def _zone_volts(
+    problem: Problem,
+    flat: FlatCircuit,
+    zone: int,
+    points: FloatArray,
+    tops: FloatArray,
+    watts: FloatArray,
+) -> FloatArray:
+    """Node voltages of a zone at the power its controller takes (time, column, node)."""
+    seeker = next(k for k, data in enumerate(problem.main) if data.slot.seeks == zone)
+    wanted = np.ascontiguousarray(np.nan_to_num(watts[:, :, seeker]))
+    volts = np.zeros((*wanted.shape, flat.arrays.count))
+    throttle(
+        flat.arrays, flat.drives, flat.parameters, flat.workspace(),
+        np.ascontiguousarray(points), tops, wanted, volts,
+    )
+    return volts

@@ -1,0 +1,190 @@
+"""The time loop, compiled: it steps a network and knows no model.
+
+`law` sees states as they stand at the start of a step; a latch acts one step after its cause.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from numba import njit
+
+from copperpath.solver.calls import call_kernel
+from copperpath.solver.newton import copy, solve
+
+SOLVED, RESTARTED, NOT_SOLVED, SKIPPED = 0, 1, 2, 3
+
+
+class StateArrays(NamedTuple):
+    """See `flatten.FlatStates`."""
+
+    kind: Any
+    slot: Any
+    signal: Any
+    low: Any
+    high: Any
+    set_steps: Any
+    clear_steps: Any
+    judged_worst: Any
+    keep: Any
+    slot_signal: Any
+
+
+class Outputs(NamedTuple):
+    """Filled by the loop: volts (time, column, node), watts taken at seeking terminals
+    (time, column, slot), states (time + 1, state), outcome and iterations (time, column)."""
+
+    volts: Any
+    watts: Any
+    states: Any
+    outcome: Any
+    iterations: Any
+
+
+class Carried(NamedTuple):
+    """What one piece of time hands to the next: volts (column, node) and how long each latch's
+    signals have held (state, 2)."""
+
+    volts: Any
+    held: Any
+
+
+@njit(error_model="numpy", cache=True)
+def load_short(c: Any, v: Any, d: Any) -> bool:
+    """True if a load that is wanted stands below its lowest voltage."""
+    for k in range(len(c.lowest_slot)):
+        node = c.slot_node[c.slot_first[c.lowest_slot[k]] + c.lowest_place[k]]
+        if d[c.lowest_drive[k]] > 0.0 and v[node] < c.lowest_volt[k]:
+            return True
+    return False
+
+
+@njit(error_model="numpy", cache=True)
+def solve_column(
+    c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, flat_v: float, w: Any,
+    watts: Any,
+) -> tuple[int, int]:
+    """Solve one column from where `v` stands; again from a flat start if that fails or leaves a
+    load short, for it may have been left collapsed by the step before. (outcome, iterations)"""
+    taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
+    if taken > 0 and not load_short(c, v, d):
+        return SOLVED, taken
+    v[:] = flat_v
+    again = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
+    if again <= 0:
+        return NOT_SOLVED, abs(taken) + abs(again)
+    return RESTARTED, abs(taken) + again
+
+
+@njit(error_model="numpy", cache=True)
+def read_signals(
+    c: Any, s: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any,
+    signals: Any,
+) -> None:
+    """Signals of every device that remembers something, at one column's solution."""
+    for slot in range(len(c.slot_size)):
+        if c.watch[slot] == 0:
+            continue
+        first = c.slot_first[slot]
+        for place in range(c.slot_size[slot]):
+            w.volts[place] = v[c.slot_node[first + place]]
+        call_kernel(
+            c.watch[slot],
+            w.volts.ctypes.data,
+            x.ctypes.data + 8 * c.slot_state[slot],
+            d.ctypes.data + 8 * c.slot_drive[slot],
+            p.ctypes.data + 8 * c.slot_parameter[slot],
+            points.ctypes.data + 8 * zone_size * max(c.slot_zone[slot], 0),
+            signals.ctypes.data + 8 * s.slot_signal[slot],
+        )
+
+
+@njit(error_model="numpy", cache=True)
+def advance(
+    s: Any, x: Any, signals: Any, weights: Any, mean: int, worst: int, dt: float, held: Any
+) -> None:
+    """States to the end of the step: weighted means of signals; latches on one column."""
+    for k in range(len(s.kind)):
+        at = s.signal[k]
+        if s.kind[k] == 1:
+            column = worst if s.judged_worst[k] == 1 else mean
+            held[k, 0] = held[k, 0] + 1 if signals[column, at] > 0.5 else 0
+            held[k, 1] = held[k, 1] + 1 if signals[column, at + 1] > 0.5 else 0
+            if held[k, 0] >= s.set_steps[k]:
+                x[k] = 1.0
+            elif held[k, 1] >= s.clear_steps[k]:
+                x[k] = 0.0
+            continue
+        total = 0.0
+        for column in range(len(weights)):
+            if weights[column] != 0.0:
+                total += weights[column] * signals[column, at]
+        if s.kind[k] == 0:
+            x[k] = min(max(x[k] + dt * total, s.low[k]), s.high[k])
+        else:
+            x[k] = s.keep[k] * x[k] + (1.0 - s.keep[k]) * total
+
+
+@njit(error_model="numpy", cache=True, nogil=True)
+def run_loop(
+    c: Any,
+    s: Any,
+    signal_count: int,
+    x: Any,
+    drives: Any,
+    p: Any,
+    level_at: Any,
+    levels: Any,
+    weights: Any,
+    mean: int,
+    worst: int,
+    points: Any,
+    zone_size: int,
+    dt: float,
+    flat_v: float,
+    carried: Any,
+    w: Any,
+    out: Any,
+) -> None:
+    """Step through time. `x` is advanced in place; everything else goes to `out`."""
+    columns = weights.shape[1]
+    signals = np.zeros((columns, max(signal_count, 1)))
+    d = np.zeros(drives.shape[1])
+    watts = np.zeros(max(len(c.slot_size), 1))
+    order = np.zeros(columns, dtype=np.int64)
+    order[0] = mean
+    place = 1
+    for column in range(columns):
+        if column != mean:
+            order[place] = column
+            place += 1
+    for t in range(drives.shape[0]):
+        copy(d, drives[t])
+        copy(out.states[t], x)
+        for k in range(columns):
+            column = order[k]
+            if weights[t, column] == 0.0 and column != mean and column != worst:
+                copy(out.volts[t, column], out.volts[t, mean])
+                copy(out.watts[t, column], out.watts[t, mean])
+                out.outcome[t, column] = SKIPPED
+                continue
+            for radio in range(len(level_at)):
+                d[level_at[radio]] = levels[t, column, radio]
+            v = carried.volts[column]
+            outcome, taken = solve_column(
+                c, v, x, d, p, points[t], zone_size, flat_v, w, watts
+            )
+            out.outcome[t, column] = outcome
+            out.iterations[t, column] = taken
+            read_signals(c, s, v, x, d, p, points[t], zone_size, w, signals[column])
+            if outcome == NOT_SOLVED:
+                out.volts[t, column] = np.nan
+                out.watts[t, column] = np.nan
+                v[:] = flat_v
+                signals[column] = 0.0
+            else:
+                copy(out.volts[t, column], v)
+                copy(out.watts[t, column], watts)
+        advance(s, x, signals, weights[t], mean, worst, dt, carried.held)
+    copy(out.states[drives.shape[0]], x)

@@ -1,0 +1,129 @@
+"""Everything a run needs, with the station's laws, parameters, drives and columns laid out.
+
+Shared by both executors; the matrices, the time step and the latches are each executor's own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from copperpath.network.circuit import Circuit, Network, Slot
+from copperpath.plugin_api import FloatArray, Lag, State
+from copperpath.site import Site
+from copperpath.solver.keying import Columns, Radio, make_columns
+from copperpath.solver.shapes import LawShape, law_shape
+from copperpath.station import Station
+
+
+@dataclass(frozen=True, slots=True)
+class SlotData:
+    """A slot with its numbers.
+
+    Attributes
+    ----------
+    parameters : ndarray (parameter,)
+        In the order of the law's `p`.
+    drives : ndarray (drive, time)
+        In the order of the law's `d`; `level` and `offer` are zero here.
+    level_at : int
+        Place of `level` among the drives, -1 if the device is not keyed.
+    states : tuple of State
+    initial : ndarray (state,)
+    """
+
+    slot: Slot
+    shape: LawShape
+    parameters: FloatArray
+    drives: FloatArray
+    level_at: int
+    states: tuple[State, ...]
+    initial: FloatArray
+
+    @property
+    def values(self) -> Mapping[str, Any]:
+        """The device's parameter values by name."""
+        return self.slot.device.values
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """A station over the steps of a site."""
+
+    station: Station
+    network: Network
+    site: Site
+    main: tuple[SlotData, ...]
+    zones: tuple[tuple[SlotData, ...], ...]
+    columns: Columns
+    start_v: float
+    """A flat start [V], at or above the highest voltage any device puts out."""
+
+    @property
+    def steps(self) -> int:
+        """How many steps."""
+        return self.site.n
+
+    @property
+    def dt(self) -> float:
+        """Length of a step [s]."""
+        return self.site.step_s
+
+
+def make_problem(station: Station, network: Network, site: Site) -> Problem:
+    """Work out drives and parameters once for a run."""
+    main = _slots(network.main, site)
+    radios = []
+    for data in main:
+        keying = data.slot.device.model.keying
+        if keying is not None:
+            share = data.drives[data.shape.d_fields.index(keying.share)]
+            radios.append(Radio(share, data.values[keying.mode], data.values[keying.mode_square]))
+    return Problem(
+        station,
+        network,
+        site,
+        main,
+        tuple(_slots(zone, site) for zone in network.zones),
+        make_columns(radios, site.n),
+        highest_voltage(station),
+    )
+
+
+def highest_voltage(station: Station) -> float:
+    """The highest voltage any device declares to put on the network [V]."""
+    values = [
+        float(device.values[device.model.pushes])
+        for device in station.devices
+        if device.model.pushes
+    ]
+    return max(values, default=16.0)
+
+
+def _slots(circuit: Circuit, site: Site) -> tuple[SlotData, ...]:
+    return tuple(_slot_data(slot, site) for slot in circuit.slots)
+
+
+def _slot_data(slot: Slot, site: Site) -> SlotData:
+    device, model = slot.device, slot.device.model
+    shape = law_shape(model)
+    made = model.drive(site, device.values) if model.drives else {}
+    drives = np.zeros((len(shape.d_fields), site.n))
+    for place, name in enumerate(model.drives):
+        drives[place] = made[name]
+    parameters = np.array(
+        [float(device.values[name.rstrip("_")]) for name in shape.p_fields], dtype=np.float64
+    )
+    initial = np.zeros(len(model.states))
+    for place, state in enumerate(model.states):
+        if isinstance(state, Lag):
+            initial[place] = drives[model.drives.index(state.initial), 0]
+        elif isinstance(state.initial, str):
+            initial[place] = float(device.values[state.initial])
+        else:
+            initial[place] = state.initial
+    level_at = shape.d_fields.index("level") if model.keying is not None else -1
+    return SlotData(slot, shape, parameters, drives, level_at, model.states, initial)

@@ -1,0 +1,158 @@
+"""The reference for the compiled iteration: the same rules on dense numpy arrays.
+
+Assembly, elimination and damping are written apart from the compiled ones; only the models' laws
+are shared. All columns of a step (or all points of a scan) are solved side by side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from copperpath.network.circuit import Circuit
+from copperpath.plugin_api import BoolArray, FloatArray
+from copperpath.solver.laws import law_inputs
+from copperpath.solver.problem import SlotData
+
+LEAK_S = 1e-9
+SLOPE_STEP = 1e-6
+MOST_ITERATIONS = 250
+
+Offer = Callable[[int, Any, Any, Any, Any], Any]
+"""(slot, v, x, d, p) to the offered watts, for slots with a seeking terminal."""
+
+
+@dataclass(frozen=True, slots=True)
+class DenseCircuit:
+    """A circuit with its constant conductance matrix, rows and columns in elimination order."""
+
+    circuit: Circuit
+    slots: tuple[SlotData, ...]
+    constant: FloatArray
+    order: np.ndarray
+
+
+def dense(circuit: Circuit, slots: tuple[SlotData, ...]) -> DenseCircuit:
+    """Cables, links and leak as one matrix [S]."""
+    count = len(circuit.nodes)
+    matrix = LEAK_S * np.eye(count)
+    for branch in circuit.branches:
+        pair = np.ix_([branch.start, branch.end], [branch.start, branch.end])
+        matrix[pair] += np.array([[1.0, -1.0], [-1.0, 1.0]]) / branch.ohm
+    return DenseCircuit(circuit, slots, matrix, circuit.elimination.order)
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """States and drives by slot, each a list of floats or arrays (point,)."""
+
+    states: list[list[Any]]
+    drives: list[list[Any]]
+    offer: Offer | None = None
+
+
+def evaluate(dense: DenseCircuit, slot: int, volts: list[Any], inputs: Inputs) -> tuple[Any, ...]:
+    """A slot's law as it returns it."""
+    data = dense.slots[slot]
+    v, x, d, p = law_inputs(data, volts, inputs.states[slot], inputs.drives[slot])
+    if data.shape.seek_place >= 0:
+        assert inputs.offer is not None
+        offered = inputs.offer(slot, v, x, d, p)
+        d = d._replace(offer=offered)
+    returned: tuple[Any, ...] = data.slot.device.model.law(v, x, d, p)
+    return returned
+
+
+def assemble(dense: DenseCircuit, v: FloatArray, inputs: Inputs) -> tuple[FloatArray, FloatArray]:
+    """Currents leaving the nodes (point, node) and their slopes (point, node, node)."""
+    rest = v @ dense.constant.T
+    slopes = np.broadcast_to(dense.constant, (len(v), *dense.constant.shape)).copy()
+    for slot, data in enumerate(dense.slots):
+        nodes = data.slot.nodes
+        volts = [v[:, node] for node in nodes]
+        here = data.shape.currents(evaluate(dense, slot, volts, inputs))
+        for row, node in enumerate(nodes):
+            rest[:, node] += here[row]
+        for column, node in enumerate(nodes):
+            moved = list(volts)
+            moved[column] = volts[column] + SLOPE_STEP
+            there = data.shape.currents(evaluate(dense, slot, moved, inputs))
+            width = moved[column] - volts[column]
+            for row, other in enumerate(nodes):
+                slopes[:, other, node] += (there[row] - here[row]) / width
+    return rest, slopes
+
+
+def eliminate(slopes: FloatArray, rest: FloatArray, order: np.ndarray) -> FloatArray:
+    """Solve slopes · step = rest without exchanging rows, turned pivots mended."""
+    a = slopes[:, order[:, None], order[None, :]]
+    f = rest[:, order].copy()
+    count = len(order)
+    for k in range(count):
+        pivot = a[:, k, k]
+        pivot = np.where(pivot < 0.5 * LEAK_S, np.maximum(np.abs(pivot), 1e-3), pivot)
+        a[:, k, k] = pivot
+        factor = a[:, k + 1 :, k] / pivot[:, None]
+        a[:, k + 1 :, k + 1 :] -= factor[:, :, None] * a[:, k, None, k + 1 :]
+        f[:, k + 1 :] -= factor * f[:, k, None]
+    step = np.zeros_like(f)
+    for k in range(count - 1, -1, -1):
+        known = np.einsum("pj,pj->p", a[:, k, k + 1 :], step[:, k + 1 :])
+        step[:, k] = (f[:, k] - known) / a[:, k, k]
+    out = np.empty_like(step)
+    out[:, order] = step
+    return out
+
+
+def solve(
+    dense: DenseCircuit, v: FloatArray, inputs: Inputs, held: int = -1
+) -> tuple[FloatArray, BoolArray]:
+    """Operating points (point, node) from the start `v`, and which of them were found.
+
+    `held` is a node whose voltage stays as it stands in `v`.
+    """
+    v = v.copy()
+    limit, last, calm = np.ones_like(v), np.zeros_like(v), np.zeros_like(v)
+    going = np.ones(len(v), dtype=bool)
+    found = np.zeros(len(v), dtype=bool)
+    before = np.full(len(v), 1e300)
+    for turn in range(1, MOST_ITERATIONS + 1):
+        rest, slopes = assemble(dense, v, inputs)
+        phase = turn % 36
+        if phase == 0 or phase > 24:
+            limit[:], last[:] = 1.0, 0.0
+            if phase == 0:
+                calm[:] = 0.0
+        if phase > 24:
+            slopes += 3.0 * 4.0 ** (turn // 36) * np.eye(v.shape[1])
+        if held >= 0:
+            slopes[:, held, :] = 0.0
+            slopes[:, held, held] = 1.0
+            rest[:, held] = 0.0
+        step = eliminate(slopes, rest, dense.order)
+        going &= np.isfinite(step).all(axis=1)
+        step = np.where(going[:, None], step, 0.0)
+        limit, last, calm = _damping(step, limit, last, calm)
+        v -= np.clip(step, -limit, limit)
+        largest = np.abs(step).max(axis=1)
+        if phase <= 24:
+            done = going & ((largest < 1e-11) | ((largest < 1e-9) & (largest > 0.5 * before)))
+            found |= done
+            going &= ~done
+        before = largest
+        if not going.any():
+            break
+    return v, found
+
+
+def _damping(
+    step: FloatArray, limit: FloatArray, last: FloatArray, calm: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    turned = (step * last < 0.0) & (np.abs(step) > 1e-5)
+    shrunk = np.maximum(0.5 * np.minimum(limit, np.abs(last)), 1e-5)
+    calm = np.where(turned, 0.0, calm + 1.0)
+    grown = np.minimum(limit * np.where(calm < 3.0, 1.3, 3.0), 1.0)
+    return np.where(turned, shrunk, grown), step, calm

@@ -1,0 +1,141 @@
+"""The reference for offers and throttled panel voltages: all steps side by side in numpy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from copperpath.plugin_api import FloatArray
+from copperpath.solver.compiled_elementwise import OFFER_POINTS
+from copperpath.solver.offers import ROUNDS, SCAN, SCAN_FROM, SLOPE_SHARE
+from copperpath.solver.problem import SlotData
+from copperpath.solver.twin_newton import DenseCircuit, Inputs, assemble, solve
+
+Power = Callable[[FloatArray], FloatArray]
+
+
+def zone_inputs(slots: tuple[SlotData, ...], steps: np.ndarray) -> Inputs:
+    """Drives of a zone at the given steps, one point a step."""
+    return Inputs([[] for _ in slots], [[row[steps] for row in data.drives] for data in slots])
+
+
+def port_power(
+    zone: DenseCircuit, inputs: Inputs, held_v: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Power out of the port held at these voltages (point,), and the zone's nodes."""
+    start = np.repeat(held_v[:, None], zone.constant.shape[0], axis=1)
+    v, found = solve(zone, start, inputs, held=zone.circuit.port)
+    rest, _ = assemble(zone, v, inputs)
+    return np.where(found, -held_v * rest[:, zone.circuit.port], np.nan), v
+
+
+def offers(zone: DenseCircuit, steps: int) -> tuple[FloatArray, FloatArray]:
+    """Tables (time, 2 * OFFER_POINTS) and open-circuit voltages (time,) of a zone."""
+    tables = np.zeros((steps, 2 * OFFER_POINTS))
+    tables[:, :OFFER_POINTS] = 0.5 * np.arange(1, OFFER_POINTS + 1) / OFFER_POINTS
+    everything = np.arange(steps)
+    start = np.zeros((steps, zone.constant.shape[0]))
+    v, found = solve(zone, start, zone_inputs(zone.slots, everything))
+    tops = np.where(found, v[:, zone.circuit.port], 0.0)
+    bright = everything[tops > 0.5]
+    tops[tops <= 0.5] = 0.0
+    if len(bright):
+        tables[bright] = _tables(zone, zone_inputs(zone.slots, bright), tops[bright])
+    return tables, tops
+
+
+def _tables(zone: DenseCircuit, inputs: Inputs, tops: FloatArray) -> FloatArray:
+    def power(at: FloatArray) -> FloatArray:
+        return port_power(zone, inputs, at)[0]
+
+    gap = (1.0 - SCAN_FROM) * tops / (SCAN - 1)
+    places = [SCAN_FROM * tops + k * gap for k in range(SCAN)]
+    scanned = np.nan_to_num(np.stack([power(at) for at in places]), nan=-1.0)
+    best = SCAN - 1 - np.argmax(scanned[::-1], axis=0)
+    peak = np.stack(places)[best, np.arange(len(tops))]
+    low, high = np.maximum(peak - gap, 0.05 * tops), np.minimum(peak + gap, tops)
+    best_v = _flat_slope(power, low, high, SLOPE_SHARE * tops)
+    table = np.zeros((len(tops), 2 * OFFER_POINTS))
+    for k in range(OFFER_POINTS):
+        at = best_v + (tops - best_v) * k / (OFFER_POINTS - 1)
+        table[:, k], table[:, OFFER_POINTS + k] = at, power(at)
+    table[:, -1] = 0.0
+    falling = table[:, OFFER_POINTS:][:, ::-1]
+    table[:, OFFER_POINTS:] = np.maximum.accumulate(falling, axis=1)[:, ::-1]
+    return table
+
+
+def _flat_slope(power: Power, low: FloatArray, high: FloatArray, width: FloatArray) -> FloatArray:
+    """Where the power's slope passes zero from above, by the Illinois rule, side by side."""
+
+    def slope(at: FloatArray) -> FloatArray:
+        return (power(at + width) - power(at - width)) / (2.0 * width)
+
+    low, high = low.copy(), high.copy()
+    rise, fall = slope(low), slope(high)
+    answer = np.where(rise > 0.0, np.where(fall < 0.0, np.nan, high), low)
+    most = power(0.5 * (low + high))
+    side = np.zeros(len(low))
+    for _ in range(ROUNDS):
+        open_ = np.isnan(answer)
+        if not open_.any():
+            break
+        with np.errstate(divide="ignore", invalid="ignore"):
+            at = (low * fall - high * rise) / (fall - rise)
+        at = np.where((low < at) & (at < high), at, 0.5 * (low + high))
+        here = slope(at)
+        up, down = open_ & (here > 0.0), open_ & ~(here > 0.0)
+        fall = np.where(up & (side == 1), 0.5 * fall, fall)
+        rise = np.where(down & (side == -1), 0.5 * rise, rise)
+        low, rise = np.where(up, at, low), np.where(up, here, rise)
+        high, fall = np.where(down, at, high), np.where(down, here, fall)
+        side = np.where(up, 1, np.where(down, -1, side))
+        done = open_ & ((high - low < 1e-12 * high) | (np.abs(here) * high < 1e-12 * most))
+        answer = np.where(done, at, answer)
+    return np.where(np.isnan(answer), 0.5 * (low + high), answer)
+
+
+def throttled(
+    zone: DenseCircuit, table: FloatArray, tops: FloatArray, wanted: FloatArray
+) -> FloatArray:
+    """Zone voltages (time, column, node) at which the zone gives `wanted` (time, column)."""
+    steps, columns = wanted.shape
+    point = np.repeat(np.arange(steps), columns)
+    inputs = zone_inputs(zone.slots, point)
+    want = wanted.reshape(-1)
+    best, most, top = table[point, 0], table[point, OFFER_POINTS], tops[point]
+
+    def power(at: FloatArray) -> FloatArray:
+        return port_power(zone, inputs, at)[0]
+
+    low, high = best.copy(), np.maximum(top, best)
+    over, under = most - want, power(high) - want
+    answer = np.where(want >= most, best, np.where(want <= 0.0, top, np.nan))
+    side = np.zeros(len(want))
+    for _ in range(ROUNDS):
+        open_ = np.isnan(answer)
+        if not open_.any():
+            break
+        with np.errstate(divide="ignore", invalid="ignore"):
+            at = (low * under - high * over) / (under - over)
+        at = np.where((low < at) & (at < high), at, 0.5 * (low + high))
+        miss = power(at) - want
+        done = open_ & ((np.abs(miss) <= 1e-12 * most) | (high - low < 1e-14 * high))
+        answer = np.where(done, at, answer)
+        up, down = open_ & (miss > 0.0), open_ & ~(miss > 0.0)
+        under = np.where(up & (side == 1), 0.5 * under, under)
+        over = np.where(down & (side == -1), 0.5 * over, over)
+        low, over = np.where(up, at, low), np.where(up, miss, over)
+        high, under = np.where(down, at, high), np.where(down, miss, under)
+        side = np.where(up, 1, np.where(down, -1, side))
+        answer = np.where(np.isnan(answer) & (_ == ROUNDS - 1), at, answer)
+    nodes = zone.constant.shape[0]
+    volts = port_power(zone, inputs, answer)[1]
+    dark = tops[point] == 0.0
+    if dark.any():
+        resting = solve(
+            zone, np.zeros((int(dark.sum()), nodes)), zone_inputs(zone.slots, point[dark])
+        )[0]
+        volts[dark] = resting
+    return volts.reshape(steps, columns, nodes)

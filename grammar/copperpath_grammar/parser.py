@@ -1,0 +1,81 @@
+"""From text to syntax nodes: `parse` reads a whole file and never raises.
+
+A good file goes through the grammar in one piece. Only where something is wrong is the file
+taken apart (see `recovery`), so that every mistake gets its own message.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from lark import Token
+
+from copperpath_grammar.diagnostics import Diagnostic
+from copperpath_grammar.lexing import Stop, parse_tokens, read_tokens
+from copperpath_grammar.nodes import FileNode
+from copperpath_grammar.recovery import recover
+from copperpath_grammar.source import Source, Span
+from copperpath_grammar.syntax_errors import EmptyFile, FileTooLong
+from copperpath_grammar.token_mistakes import find_mistake
+from copperpath_grammar.tree_to_nodes import file_node
+
+LONGEST_TEXT = 300_000  # characters; some two thousand devices, read in about a second
+
+
+@dataclass(frozen=True, slots=True)
+class ParseResult:
+    """What became of a text.
+
+    Attributes
+    ----------
+    file : FileNode or None
+        All statements and entries that could be read; None if there was nothing to read.
+    source : Source
+        The text to which all spans refer; without a byte-order mark.
+    diagnostics : tuple of Diagnostic
+        Every independent mistake, in the order of the text; empty for a good file.
+    """
+
+    file: FileNode | None
+    source: Source
+    diagnostics: tuple[Diagnostic, ...]
+
+
+def parse(text: str, name: str = "<text>") -> ParseResult:
+    """Read a station file.
+
+    Parameters
+    ----------
+    text : str
+        The whole file. Any text is allowed; what cannot be read becomes diagnostics.
+    name : str
+        The name by which people know the file, for messages.
+
+    Examples
+    --------
+    >>> result = parse("load lamp : steady { power 3 W }")
+    >>> result.file.statements[0].name.text
+    'lamp'
+    >>> result.diagnostics
+    ()
+    """
+    # A lone carriage return was a line break once; one letter for one keeps all offsets.
+    plain = re.sub(r"\r(?!\n)", "\n", text.removeprefix("\ufeff"))
+    source = Source(name, plain)
+    if len(plain) > LONGEST_TEXT:
+        return ParseResult(None, source, (FileTooLong(Span(source, 0, 0), len(plain)),))
+    tokens = read_tokens(plain)
+    if all(token.type in ("_NEWLINE", "SEMICOLON") for token in tokens):
+        return ParseResult(None, source, (EmptyFile(Span(source, 0, 0)),))
+    if find_mistake(tokens, source) is None:
+        tree = parse_tokens(tokens, "file")
+        if not isinstance(tree, Stop):
+            return ParseResult(file_node(tree, source), source, ())
+    return _recovered(tokens, source)
+
+
+def _recovered(tokens: list[Token], source: Source) -> ParseResult:
+    statements, broken, diagnostics = recover(tokens, source)
+    span = Span(source, 0, len(source.text))
+    return ParseResult(FileNode(statements, span, broken), source, diagnostics)

@@ -1,0 +1,2 @@
+def find_mistake(tokens, source):
+    return None

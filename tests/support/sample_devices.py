@@ -1,0 +1,103 @@
+"""One sample device of each built-in model, and a plain site for drives, for the model tests."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from copperpath.plugin_api import (
+    Ambient,
+    AmbientRule,
+    Choice,
+    FloatArray,
+    Hours,
+    Model,
+    Mount,
+    Mounting,
+    Parameter,
+    Schedule,
+    ShareByHour,
+    Window,
+)
+from copperpath_plugins.blocks.strip import Strip
+from copperpath_plugins.converters.mppt_charger import MpptCharger
+from copperpath_plugins.converters.step_down import StepDown
+from copperpath_plugins.loads.steady import Steady
+from copperpath_plugins.loads.transceiver import Transceiver
+from copperpath_plugins.loads.usb_device import UsbDevice
+from copperpath_plugins.sources.photovoltaic import Photovoltaic
+from copperpath_plugins.storage.lfp import LithiumIronPhosphate
+
+AMPERE_HOUR = 3600.0
+
+SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
+    (Photovoltaic, {"power": 28.0, "vmp": 17.6, "voc": 21.4, "isc": 1.75, "mount": Mount(0, 180)}),
+    (MpptCharger, {"output_limit": 5.0, "max_input": 30.0}),
+    (StepDown, {"output": 5.0, "output_limit": 3.0, "input": (9.0, 30.0)}),
+    (LithiumIronPhosphate, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "reserve": 0.1}),
+    (Strip, {"ways": 4.0, "rating": 30.0}),
+    (
+        Transceiver,
+        {
+            "receive": 0.32,
+            "transmit": 2.1,
+            "transmitting": Schedule((), 0.15),
+            "mode": "ssb",
+            "works": (9.0, 15.0),
+        },
+    ),
+    (Steady, {"power": 6.0}),
+    (UsbDevice, {"needs": 0.5}),
+)
+
+
+def settled(model: type[Model], **given: Any) -> dict[str, Any]:
+    """Parameter values as the builder makes them: defaults filled in, windows split, derived
+    values added; absent optional numbers are NaN."""
+    values: dict[str, Any] = {}
+    for parameter in model.parameters:
+        name = parameter.name
+        match parameter:
+            case Parameter():
+                usual = math.nan if parameter.default is None else parameter.default
+                values[name] = given.get(name, usual)
+            case Window():
+                low, high = given.get(name, parameter.default or (math.nan, math.nan))
+                values[name + "_low"], values[name + "_high"] = low, high
+            case Choice():
+                values[name] = given.get(name, parameter.default)
+            case Hours():
+                values[name] = given.get(name, Schedule((), 1.0))
+            case ShareByHour():
+                values[name] = given.get(name, Schedule((), parameter.default or 0.0))
+            case Mounting():
+                values[name] = given[name]
+            case Ambient():
+                values[name] = given.get(name, AmbientRule())
+    return values | model.derive(values)
+
+
+@dataclass(frozen=True)
+class PlainSite:
+    """Surroundings without geometry: the same light and air at every panel."""
+
+    air_k: FloatArray
+    light: FloatArray
+
+    def plane_irradiance(self, mount: Mount) -> FloatArray:
+        return self.light
+
+    def schedule(self, schedule: Schedule) -> FloatArray:
+        return np.full(self.light.shape, schedule.otherwise)
+
+    def temperature(self, rule: AmbientRule) -> FloatArray:
+        return self.air_k if rule.fixed_k is None else np.full(self.light.shape, rule.fixed_k)
+
+
+def plain_site(air_c: float, *light: float) -> PlainSite:
+    """A site of a few steps with the given light [W/m²] in each."""
+    return PlainSite(np.full(len(light), air_c + 273.15), np.array(light, dtype=np.float64))

@@ -98,7 +98,7 @@ class MeasuredSky:
     kind : str
         "plane" (in the panels' plane) or "horizontal" (global, with beam and diffuse if given).
     time_s : ndarray (row,)
-        Seconds since 1970-01-01 UTC at which a row begins to hold; rising.
+        Seconds since 1970-01-01 UTC at which each row was read; rising. Straight lines between.
     columns : mapping of str to ndarray (row,) [W/m²]
         "plane", or "global" and, if measured, "beam" (normal) and "diffuse".
     """

@@ -14,6 +14,7 @@ from typing import Any
 from lark import Lark, Token, Tree, UnexpectedToken
 from lark.common import LexerConf
 from lark.lexer import BasicLexer, Lexer, LexerState
+from lark.parsers.lalr_interactive_parser import InteractiveParser
 
 from copperpath_grammar.source import Source, Span
 
@@ -26,7 +27,7 @@ class PlainLexer(Lexer):
     That proof takes half a second; the tests do it once with the strict build.
     """
 
-    __future_interface__ = True  # lark then hands over its own state of lexing
+    __future_interface__ = 2  # lark then hands over its own state of lexing
 
     def __init__(self, conf: LexerConf) -> None:
         conf.skip_validation = True
@@ -75,7 +76,8 @@ class Stop:
 def read_tokens(text: str) -> list[Token]:
     """All tokens of a text; the lexer never fails, what it cannot read is a token too."""
     reader = lark_parser().parse_interactive(text, start="file")
-    return _open_braces_of_open_texts(reader.lexer_thread.lex(reader.parser_state))
+    words: Iterator[Token] = reader.lexer_thread.lex(reader.parser_state)  # type: ignore[no-untyped-call]
+    return _open_braces_of_open_texts(words)
 
 
 def parse_tokens(tokens: Sequence[Token], start: str) -> Tree[Token] | Stop:
@@ -85,13 +87,17 @@ def parse_tokens(tokens: Sequence[Token], start: str) -> Tree[Token] | Stop:
         try:
             reader.feed_token(token)
         except UnexpectedToken:
-            return Stop(index, frozenset(reader.accepts()))
+            return Stop(index, _expected(reader))
     last = tokens[-1] if tokens else Token("_NEWLINE", "", 0, 1, 1)
     try:
         tree: Tree[Token] = reader.feed_token(Token.new_borrow_pos("$END", "", last))
     except UnexpectedToken:
-        return Stop(len(tokens), frozenset(reader.accepts()))
+        return Stop(len(tokens), _expected(reader))
     return tree
+
+
+def _expected(reader: InteractiveParser) -> frozenset[str]:
+    return frozenset(reader.accepts())  # type: ignore[no-untyped-call]
 
 
 def span_of(source: Source, first: Token, last: Token | None = None) -> Span:

@@ -9,15 +9,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from lark import Token
-
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.lexing import Stop, parse_tokens, read_tokens
 from copperpath_grammar.nodes import FileNode
 from copperpath_grammar.recovery import recover
 from copperpath_grammar.source import Source, Span
 from copperpath_grammar.syntax_errors import EmptyFile, FileTooLong
-from copperpath_grammar.token_mistakes import find_mistake
+from copperpath_grammar.token_mistakes import declared_names, find_mistake
 from copperpath_grammar.tree_to_nodes import file_node
 
 LONGEST_TEXT = 300_000  # characters; some two thousand devices, read in about a second
@@ -64,18 +62,17 @@ def parse(text: str, name: str = "<text>") -> ParseResult:
     plain = re.sub(r"\r(?!\n)", "\n", text.removeprefix("\ufeff"))
     source = Source(name, plain)
     if len(plain) > LONGEST_TEXT:
-        return ParseResult(None, source, (FileTooLong(Span(source, 0, 0), len(plain)),))
+        return ParseResult(
+            None, source, (FileTooLong(Span(source, 0, 0), len(plain), LONGEST_TEXT),)
+        )
     tokens = read_tokens(plain)
     if all(token.type in ("_NEWLINE", "SEMICOLON") for token in tokens):
         return ParseResult(None, source, (EmptyFile(Span(source, 0, 0)),))
-    if find_mistake(tokens, source) is None:
+    names = declared_names(tokens)
+    if find_mistake(tokens, source, names) is None:
         tree = parse_tokens(tokens, "file")
         if not isinstance(tree, Stop):
             return ParseResult(file_node(tree, source), source, ())
-    return _recovered(tokens, source)
-
-
-def _recovered(tokens: list[Token], source: Source) -> ParseResult:
-    statements, broken, diagnostics = recover(tokens, source)
+    statements, broken, diagnostics = recover(tokens, source, names)
     span = Span(source, 0, len(source.text))
     return ParseResult(FileNode(statements, span, broken), source, diagnostics)

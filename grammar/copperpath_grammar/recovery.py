@@ -1,4 +1,144 @@
-from copperpath_grammar.syntax_errors import EmptyFile
-from copperpath_grammar.source import Span
-def recover(tokens, source):
-    return (), (), (EmptyFile(Span(source,0,0)),)
+"""Reading a file that has mistakes: all that can be read is read, each mistake is told once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from lark import Token
+
+from copperpath_grammar.diagnostics import Diagnostic
+from copperpath_grammar.lexing import Stop, closing_brace_after, parse_tokens, span_of
+from copperpath_grammar.nodes import Body, Entry, LetNode, Name, RequireNode, Statement
+from copperpath_grammar.pieces import DECLARING, Piece, Splitter, is_unknown
+from copperpath_grammar.source import Source, Span
+from copperpath_grammar.statement_hints import statement_mistake, unknown_statement
+from copperpath_grammar.syntax_errors import MissingBody, MissingOpening, TooManyMistakes
+from copperpath_grammar.syntax_hints import Failure, entry_mistake
+from copperpath_grammar.token_mistakes import find_mistake
+from copperpath_grammar.tree_to_nodes import entry_node, statement_node
+
+MOST_MISTAKES = 50
+
+
+def recover(
+    tokens: Sequence[Token], source: Source, names: frozenset[str]
+) -> tuple[tuple[Statement, ...], tuple[Name, ...], tuple[Diagnostic, ...]]:
+    """Read what can be read.
+
+    Returns
+    -------
+    tuple
+        The statements that could be read, names of those that could not (see `FileNode.broken`),
+        and every mistake in the order of the text.
+    """
+    reader = _Reader(source, names)
+    splitter = Splitter(reader.without_slash_comments(tokens), source)
+    splitter.split()
+    reader.diagnostics += splitter.diagnostics
+    for piece in splitter.pieces:
+        if len(reader.diagnostics) > MOST_MISTAKES:
+            break
+        reader.read(piece)
+    ordered = sorted(reader.diagnostics, key=lambda each: each.span.start)
+    if len(ordered) > MOST_MISTAKES:
+        end = ordered[MOST_MISTAKES].span
+        ordered[MOST_MISTAKES:] = [TooManyMistakes(end, MOST_MISTAKES)]
+    return tuple(reader.statements), tuple(reader.broken), tuple(ordered)
+
+
+class _Reader:
+    """Reads pieces one after another; the lists grow."""
+
+    def __init__(self, source: Source, names: frozenset[str]) -> None:
+        self.source = source
+        self.names = names
+        self.statements: list[Statement] = []
+        self.broken: list[Name] = []
+        self.diagnostics: list[Diagnostic] = []
+        self.lost = False  # the line before was no whole statement, and this was told
+
+    def without_slash_comments(self, tokens: Sequence[Token]) -> list[Token]:
+        """Report comments behind `//`, and go on as if they had a `#`."""
+        kept: list[Token] = []
+        for token in tokens:
+            if token.type != "SLASHES":
+                kept.append(token)
+                continue
+            found = find_mistake([token], self.source, self.names)
+            if found is not None:
+                self.diagnostics.append(found)
+        return kept
+
+    def read(self, piece: Piece) -> None:
+        """Read one statement and its entries."""
+        node = self._statement(piece)
+        entries, broken = self._entries(piece)
+        if node is None:
+            self.broken.append(self._name_of(piece))
+            return
+        if piece.opening is not None and not isinstance(node, LetNode | RequireNode):
+            end = piece.closing or (piece.entries[-1][-1] if piece.entries else piece.opening)
+            last = span_of(self.source, end)
+            opening = span_of(self.source, piece.opening)
+            body = Body(tuple(entries), opening.to(last), tuple(broken))
+            node = replace(node, body=body, span=node.span.to(last))
+        self.statements.append(node)
+
+    def _statement(self, piece: Piece) -> Statement | None:
+        """The statement with an empty body, or None after saying what is wrong with it."""
+        mistake = find_mistake(piece.header, self.source, self.names)
+        if mistake is not None:
+            self.diagnostics.append(mistake)
+            self.lost = is_unknown(piece)
+            return None
+        if is_unknown(piece):
+            if not (self.lost and piece.opening is None):
+                has_body = piece.opening is not None
+                self.diagnostics.append(
+                    unknown_statement(piece.header, self.source, has_body=has_body)
+                )
+            self.lost = True
+            return None
+        self.lost = False
+        tokens = list(piece.header)
+        if piece.opening is not None:
+            tokens += [piece.opening, closing_brace_after(piece.opening)]
+        tree = parse_tokens(tokens, "statement")
+        if not isinstance(tree, Stop):
+            return statement_node(tree, self.source)
+        mistake = statement_mistake(Failure(tuple(tokens), tree, self.source))
+        self.diagnostics.append(mistake)
+        self.lost = isinstance(
+            mistake, MissingBody | MissingOpening
+        )  # entries may follow that belong to it
+        return None
+
+    def _entries(self, piece: Piece) -> tuple[list[Entry], list[Name]]:
+        """The entries that can be read, and the names of those that cannot."""
+        entries: list[Entry] = []
+        broken = [self._name(token) for token in piece.broken]
+        for tokens in piece.entries:
+            mistake = find_mistake(tokens, self.source, self.names)
+            if mistake is None:
+                tree = parse_tokens(tokens, "entry")
+                if not isinstance(tree, Stop):
+                    entries.append(entry_node(tree, self.source))
+                    continue
+                mistake = entry_mistake(Failure(tuple(tokens), tree, self.source))
+            self.diagnostics.append(mistake)
+            broken.append(self._name(tokens[0]))
+        return entries, broken
+
+    def _name_of(self, piece: Piece) -> Name:
+        """By which name others may look for a statement that could not be read."""
+        header = piece.header
+        if not header:
+            return Name("", Span(self.source, 0, 0))
+        known = header[0].type in ("STATION", "CABLE", "LET", "REQUIRE")
+        named = len(header) > 1 and (header[0].type in DECLARING or not known)
+        return self._name(header[1] if named and header[1][:1].isidentifier() else header[0])
+
+    def _name(self, token: Token) -> Name:
+        text = str(token) if token[:1].isidentifier() else ""
+        return Name(text, span_of(self.source, token))

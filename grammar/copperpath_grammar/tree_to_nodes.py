@@ -10,6 +10,7 @@ from typing import TypeAlias
 
 from lark import Token, Tree
 
+from copperpath_grammar.literals import literal_node
 from copperpath_grammar.nodes import (
     Arithmetic,
     Body,
@@ -37,7 +38,6 @@ from copperpath_grammar.nodes import (
     Text,
     VerdictClaim,
 )
-from copperpath_grammar.literals import literal_node
 from copperpath_grammar.source import Source, Span
 
 Child: TypeAlias = "Tree[Token] | Token"

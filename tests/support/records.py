@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta, timezone
 
 import numpy as np
+
 from copperpath.finding import Finding
 from copperpath.record.record import (
     CableFigures,
@@ -133,7 +134,9 @@ def make_case() -> Case:
             RUNS_DOWN_AT,
             "without power from Mon 30 March 12:20",
         ),
-        RequirementResult("mass <= 6 kg", 33, None, float("nan"), 6.0, "kg", None, "2 without mass"),
+        RequirementResult(
+            "mass <= 6 kg", 33, None, float("nan"), 6.0, "kg", None, "2 without mass"
+        ),
         RequirementResult("rig.voltage >= 10.5 V", 32, True, 12.61, 10.5, "V", RUNS_DOWN_AT, "ok"),
     )
     values = np.linspace(13.0, 12.0, 4)

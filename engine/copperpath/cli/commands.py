@@ -6,13 +6,17 @@ import os
 from collections.abc import Sequence
 from difflib import get_close_matches
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
-from copperpath_grammar.diagnostics import Diagnostic, Level
 
 from copperpath.cli.exit_codes import GOOD, STANDS, WRONG
 from copperpath.cli.say import say
 from copperpath.finding import Finding
+from copperpath_grammar.diagnostics import Diagnostic, Level
+
+if TYPE_CHECKING:
+    from copperpath.catalogue import Catalogue
 
 BAD_LEVELS = (Level.DANGER, Level.FAIL)
 
@@ -21,13 +25,14 @@ def run_station(
     file: Path, *, step_s: float, as_json: bool, series: Path | None, plugins: Sequence[Path]
 ) -> int:
     """Load, run, print, and write the series; the exit code."""
-    from copperpath.pipeline import load, run
     from copperpath.report.series import SeriesProblem, check_series_path, write_series
 
-    _must_be_readable(file, plugins)
+    _must_be_readable(file, *plugins)
     try:
         if series is not None:
             check_series_path(series)
+        from copperpath.pipeline import load, run
+
         loaded = load(file, plugins=tuple(plugins))
         if loaded.station is None:
             return _refuse(file, loaded.diagnostics, as_json)
@@ -54,9 +59,9 @@ def run_station(
 
 def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     """Load and look at the wiring; the exit code."""
+    _must_be_readable(file, *plugins)
     from copperpath.pipeline import load
 
-    _must_be_readable(file, plugins)
     loaded = load(file, plugins=tuple(plugins))
     if loaded.station is None:
         return _refuse(file, loaded.diagnostics, as_json)
@@ -78,23 +83,44 @@ def show_models(name: str | None, *, plugins: Sequence[Path]) -> int:
     """List the models, or one of them."""
     from copperpath.report.models_screen import model_screen, models_screen
 
-    models = {model.name: model for model in _models(plugins)}
+    for path in plugins:
+        _must_be_readable(path)
+    catalogue = _catalogue(plugins)
     if name is None:
-        say(models_screen(list(models.values())))
+        loaded = [catalogue.load(each) for each in catalogue.names]
+        say(models_screen([model for model in loaded if isinstance(model, type)]))
+        for problem in loaded:
+            if not isinstance(problem, type):
+                say(f"{problem}\n", error=True)
         return GOOD
-    if name not in models:
-        near = get_close_matches(name, list(models), n=1)
+    if name not in catalogue.names:
+        near = get_close_matches(name, catalogue.names, n=1)
         hint = f"; did you mean `{near[0]}`?" if near else ""
         raise click.ClickException(
             f"there is no model `{name}`{hint}\n`copperpath models` lists them"
         )
-    say(model_screen(models[name]))
+    model = catalogue.load(name)
+    if not isinstance(model, type):
+        raise click.ClickException(str(model))
+    say(model_screen(model))
     return GOOD
 
 
-def _must_be_readable(file: Path, plugins: Sequence[Path]) -> None:
+def _catalogue(plugins: Sequence[Path]) -> Catalogue:
+    """Installed models and those of the named files, all of which must be in order."""
+    from copperpath.catalogue import installed_catalogue
+
+    catalogue = installed_catalogue()
+    for path in plugins:
+        catalogue = catalogue.with_path(path)
+    if catalogue.problems:
+        raise click.ClickException("\n".join(str(problem) for problem in catalogue.problems))
+    return catalogue
+
+
+def _must_be_readable(*paths: Path) -> None:
     """A usage mistake in words if a named file is missing, a folder, or closed to us."""
-    for path in (file, *plugins):
+    for path in paths:
         if path.is_dir():
             raise click.ClickException(f"{path} is a folder; name a file in it")
         if not path.exists():
@@ -116,11 +142,10 @@ def _nearest(path: Path) -> str:
 def _refuse(file: Path, diagnostics: Sequence[Diagnostic], as_json: bool) -> int:
     """Print the mistakes of a file that could not be built."""
     if as_json:
-        from copperpath_grammar.render_json import render_json
-
         from copperpath.report.json import check_json
+        from copperpath_grammar.render_json import as_records
 
-        say(check_json(str(file), render_json(diagnostics), (), ()))
+        say(check_json(str(file), as_records(diagnostics), (), ()))
         return WRONG
     from copperpath_grammar.render_text import render
 

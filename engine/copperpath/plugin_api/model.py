@@ -46,14 +46,16 @@ class Link:
 class Suspect:
     """A possible cause of a failure, tried by solving again without it.
 
-    `cause` reads after "cause:" ("charging blocked by cold"); `remedy` after "try:".
-    `change` gives parameters (declared or derived) their value in the trial; a callable in
-    place of a number takes the old value.
+    `cause` reads after "cause:" ("charging blocked by cold"); `remedy` names the mend.
+    `change` gives parameters (declared or derived) their value in the trial: a number, or
+    `"*2"` for twice the old value. `sizing` marks those that only make something bigger, which
+    can mend nearly anything and so are named last.
     """
 
     cause: str
     remedy: str
     change: tuple[tuple[str, float | str], ...]
+    sizing: bool = False
 
 
 class Model(ABC):
@@ -121,9 +123,14 @@ class Model(ABC):
     #   watch(v, i, x, d, p)  -> flat tuple of signals in the order of `states`
     #   heat(v, i, x, d, p)   -> watts turned to heat inside (converters, storage)
     #   store(v, i, x, d, p)  -> watts into the store: open-circuit voltage times current
+    #   lowest_planned(x, p)  -> for storage: charge (share of rated) at which the reserve is reached
+    #   contents(charge, p)   -> for storage: energy held at that charge [J], for the cross-check of
+    #                            the ledger (a state function)
     # v, x, d, p are named tuples of terminals, states, drives and parameters (SI).
     law: ClassVar[Any] = None
     floor: ClassVar[Any] = None
     watch: ClassVar[Any] = None
     heat: ClassVar[Any] = None
     store: ClassVar[Any] = None
+    lowest_planned: ClassVar[Any] = None
+    contents: ClassVar[Any] = None

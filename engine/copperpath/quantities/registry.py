@@ -33,7 +33,7 @@ _PREFIXES = {"m": "milli", "µ": "micro", "u": "micro", "k": "kilo", "M": "mega"
 
 
 @cache
-def registry() -> pint.UnitRegistry:
+def registry() -> pint.UnitRegistry[float]:
     """The registry; the same object every time."""
     import pint
 

@@ -136,6 +136,33 @@ UNITS = _table()
 COMPOUNDS = ("mm2", "m2", "Wh/day", "Ah/day", "%/K", "mohm/m", "W/m2", "g/m", "kWh/day")
 """Compound units worth proposing when a word is not known."""
 
+SYNONYMS = {
+    **dict.fromkeys(("amp", "amps", "ampere", "amperes"), "A"),
+    **dict.fromkeys(("milliamp", "milliamps"), "mA"),
+    **dict.fromkeys(("volt", "volts"), "V"),
+    **dict.fromkeys(("watt", "watts"), "W"),
+    **dict.fromkeys(("milliohm", "milliohms"), "mohm"),
+    **dict.fromkeys(("degree", "degrees"), "deg"),
+    **dict.fromkeys(("hr", "hrs"), "h"),
+    **dict.fromkeys(("mins", "minute", "minutes"), "min"),
+    **dict.fromkeys(("sec", "secs", "second", "seconds"), "s"),
+    **dict.fromkeys(("meter", "meters", "metre", "metres"), "m"),
+    **dict.fromkeys(("pound", "pounds"), "lb"),
+    **dict.fromkeys(("ounce", "ounces"), "oz"),
+    **dict.fromkeys(("kilo", "kilos"), "kg"),
+    **dict.fromkeys(("gram", "grams"), "g"),
+    **dict.fromkeys(("gallon", "gallons"), "gal"),
+    **dict.fromkeys(("litre", "liter", "litres", "liters"), "L"),
+    **dict.fromkeys(("ga", "gauge"), "AWG"),
+    "ohms": "ohm",
+    "celsius": "degC",
+    "fahrenheit": "degF",
+    "f": "degF",
+    "kelvin": "K",
+    "sqmm": "mm2",
+}
+"""Words that people write for a unit, for the hint only: there is one way to write each."""
+
 _SPELLINGS = str.maketrans({"μ": "µ", "Ω": "Ω", "²": "2", "³": "3", "·": "*", "⁄": "/"})
 _FACTOR = re.compile(r"(?P<name>[^\d^*]+)\^?(?P<power>[1-4])?$")
 
@@ -196,6 +223,8 @@ def _factor(word: str, whole: str) -> tuple[Unit, int]:
 
 def near_units(word: str) -> tuple[str, ...]:
     """Known units that a word may have been meant as: first those that differ by case only."""
+    if word.lower() in SYNONYMS:
+        return (SYNONYMS[word.lower()],)
     known = [*UNITS, *COMPOUNDS]
     same = tuple(unit for unit in known if unit.lower() == word.lower())
     if same:

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections import Counter
 
-from copperpath_grammar.diagnostics import Level
-
 from copperpath.finding import Finding
 from copperpath.report.layout import paragraph
 from copperpath.report.run_screen import assumption_lines, finding_lines
 from copperpath.report.words import fixed
 from copperpath.station import Station
+from copperpath_grammar.diagnostics import Level
 
-PLURALS = {
-    "source": "sources",
-    "converter": "converters",
-    "storage": "stores",
-    "block": "blocks",
-    "load": "loads",
+NOUNS = {
+    "source": "source",
+    "converter": "converter",
+    "storage": "store",
+    "block": "block",
+    "load": "load",
 }
+"""What one device of a kind is called where they are counted."""
 
 
 def check_screen(station: Station, findings: tuple[Finding, ...]) -> str:
@@ -49,16 +49,15 @@ def _summary(findings: tuple[Finding, ...]) -> str:
 
 def _read_lines(station: Station) -> list[str]:
     kinds = Counter(device.kind for device in station.devices)
-    words = [
-        f"{kinds[kind]} {PLURALS[kind] if kinds[kind] != 1 else 'store' if kind == 'storage' else kind}"
-        for kind in PLURALS
-        if kinds[kind]
-    ]
-    cables, wants = len(station.cables), len(station.requirements)
-    words.append(f"{cables} cable{'s' if cables != 1 else ''}")
-    words.append(f"{wants} requirement{'s' if wants != 1 else ''}")
+    words = [_count(kinds[kind], noun) for kind, noun in NOUNS.items() if kinds[kind]]
+    words.append(_count(len(station.cables), "cable"))
+    words.append(_count(len(station.requirements), "requirement"))
     lines = paragraph(f"{station.title}: {', '.join(words)}", hanging="    ")
     return lines + _mass_lines(station)
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}{'s' if number != 1 else ''}"
 
 
 def _mass_lines(station: Station) -> list[str]:

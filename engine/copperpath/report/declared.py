@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Any
 
 from copperpath.plugin_api import (
     Ambient,
@@ -22,49 +21,8 @@ from copperpath.plugin_api import (
     Ways,
     Window,
 )
-
-SHOWN: dict[str, tuple[float, float]] = {
-    "": (1.0, 0.0),
-    "V": (1.0, 0.0),
-    "A": (1.0, 0.0),
-    "mA": (1e-3, 0.0),
-    "W": (1.0, 0.0),
-    "Wh/day": (3600.0 / 86400.0, 0.0),
-    "ohm": (1.0, 0.0),
-    "mohm": (1e-3, 0.0),
-    "Ah": (3600.0, 0.0),
-    "Wh": (3600.0, 0.0),
-    "%": (0.01, 0.0),
-    "%/K": (0.01, 0.0),
-    "degC": (1.0, 273.15),
-    "K": (1.0, 0.0),
-    "s": (1.0, 0.0),
-    "min": (60.0, 0.0),
-    "h": (3600.0, 0.0),
-    "m": (1.0, 0.0),
-    "kg": (1.0, 0.0),
-    "deg": (1.0, 0.0),
-}
-"""SI value = shown value * factor + zero, for the units that declarations may ask to be shown."""
-
-UNITS = {
-    "voltage": "V",
-    "current": "A",
-    "power": "W",
-    "resistance": "ohm",
-    "charge": "Ah",
-    "energy": "Wh",
-    "temperature": "degC",
-    "temperature_difference": "K",
-    "length": "m",
-    "mass": "kg",
-    "time": "s",
-    "angle": "deg",
-    "share": "%",
-    "share_per_kelvin": "%/K",
-    "number": "",
-}
-"""The unit shown for a dimension where the declaration names none."""
+from copperpath.quantities.dimensions import MEANINGS
+from copperpath.quantities.show import written
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,61 +57,22 @@ def parameter_words(parameter: AnyParameter) -> ParameterWords:
         case Window():
             return _window(parameter)
         case Choice():
-            return ParameterWords(
-                parameter.name,
-                "word",
-                f"{parameter.name} {parameter.words[0]}",
-                parameter.default or "",
-                "one of " + ", ".join(parameter.words),
-                parameter.help,
-                parameter.basis,
-                parameter.required,
-            )
-        case Hours():
-            other = f", or `{parameter.inverse} 23:00 to 06:00`" if parameter.inverse else ""
-            return ParameterWords(
-                parameter.name,
-                "hours",
-                f"{parameter.name} 06:00 to 23:00{other}",
-                "always",
-                "",
-                parameter.help,
-                "",
-                False,
-            )
+            return _choice(parameter)
         case ShareByHour():
-            return ParameterWords(
-                parameter.name,
-                "%",
-                f"{parameter.name} {parameter.example or '15 %'}",
-                "" if parameter.default is None else f"{100.0 * parameter.default:g} %",
-                "0 % to 100 %, may change with the hour",
-                parameter.help,
-                parameter.basis,
-                parameter.required,
-            )
+            return _share(parameter)
+        case Hours():
+            return _hours(parameter)
         case Mounting():
-            return ParameterWords(
-                parameter.name,
-                "place",
-                f"{parameter.name} flat, or {parameter.name} 60 deg, south",
-                "",
-                "",
-                parameter.help,
-                "",
-                parameter.required,
-            )
+            example = f"{parameter.name} flat, or {parameter.name} 60 deg, south"
+            return _plain(parameter, "place", example, required=parameter.required)
         case Ambient():
-            return ParameterWords(
-                parameter.name,
-                "degC",
-                f"{parameter.name} 5 degC, or {parameter.name} air + 6 K",
-                "follows the air",
-                "",
-                parameter.help,
-                "",
-                False,
-            )
+            example = f"{parameter.name} 5 degC, or {parameter.name} air + 6 K"
+            return _plain(parameter, "degC", example, default="follows the air")
+
+
+def examples(words: ParameterWords) -> str:
+    """How it is written, in backticks, one way or two."""
+    return " or ".join(f"`{way}`" for way in words.example.split(", or "))
 
 
 def terminal_words(model: type[Model]) -> list[tuple[str, str]]:
@@ -189,23 +108,14 @@ def example_text(model: type[Model]) -> str:
     return f"{model.kind} my_{model.name} : {model.name} {{ {inside} }}"
 
 
-def shown(value: float | None, unit: str) -> str:
-    """An SI value in a shown unit, `12 Ah`; empty for None."""
-    if value is None:
-        return ""
-    factor, zero = SHOWN[unit]
-    number = f"{(value - zero) / factor:.6g}"
-    return f"{number} {unit}".rstrip()
-
-
 def _single(parameter: Parameter) -> ParameterWords:
     unit = _unit(parameter)
     return ParameterWords(
         parameter.name,
         unit,
         f"{parameter.name} {parameter.example}".rstrip(),
-        shown(parameter.default, unit),
-        _bounds(parameter.low, parameter.high, unit, parameter.low_allowed, parameter.whole),
+        "" if parameter.default is None else written(parameter.default, parameter.dimension, unit),
+        _bounds(parameter, parameter.low_allowed, parameter.whole),
         parameter.help,
         parameter.basis,
         parameter.required,
@@ -216,32 +126,82 @@ def _window(parameter: Window) -> ParameterWords:
     unit = _unit(parameter)
     default = ""
     if parameter.default is not None:
-        default = " .. ".join(shown(each, unit) for each in parameter.default)
+        default = " .. ".join(
+            written(each, parameter.dimension, unit) for each in parameter.default
+        )
     return ParameterWords(
         parameter.name,
         unit,
         f"{parameter.name} {parameter.example}".rstrip(),
         default,
-        _bounds(parameter.low, parameter.high, unit, True, False),
+        _bounds(parameter, True, False),
         parameter.help,
         parameter.basis,
         parameter.required,
     )
 
 
-def _unit(parameter: Any) -> str:
-    return parameter.shown_unit or UNITS[parameter.dimension]
+def _choice(parameter: Choice) -> ParameterWords:
+    return ParameterWords(
+        parameter.name,
+        "word",
+        f"{parameter.name} {parameter.words[0]}",
+        parameter.default or "",
+        "one of " + ", ".join(parameter.words),
+        parameter.help,
+        parameter.basis,
+        parameter.required,
+    )
 
 
-def _bounds(low: float | None, high: float | None, unit: str, low_allowed: bool, whole: bool) -> str:
+def _share(parameter: ShareByHour) -> ParameterWords:
+    return ParameterWords(
+        parameter.name,
+        "%",
+        f"{parameter.name} {parameter.example or '15 %'}",
+        "" if parameter.default is None else f"{100.0 * parameter.default:g} %",
+        "0 % to 100 %, may change with the hour",
+        parameter.help,
+        parameter.basis,
+        parameter.required,
+    )
+
+
+def _hours(parameter: Hours) -> ParameterWords:
+    other = f", or {parameter.inverse} 23:00 to 06:00" if parameter.inverse else ""
+    example = f"{parameter.name} 06:00 to 23:00{other}"
+    return _plain(parameter, "hours", example, default="always")
+
+
+def _plain(
+    parameter: Hours | Mounting | Ambient,
+    unit: str,
+    example: str,
+    *,
+    default: str = "",
+    required: bool = False,
+) -> ParameterWords:
+    return ParameterWords(parameter.name, unit, example, default, "", parameter.help, "", required)
+
+
+def _unit(parameter: Parameter | Window) -> str:
+    return parameter.shown_unit or MEANINGS[parameter.dimension].unit
+
+
+def _bounds(parameter: Parameter | Window, low_allowed: bool, whole: bool) -> str:
+    unit = _unit(parameter)
+    low, high = (
+        "" if value is None else written(value, parameter.dimension, unit)
+        for value in (parameter.low, parameter.high)
+    )
     start = "a whole number, " if whole else ""
-    if low is not None and high is not None and low_allowed:
-        return f"{start}{shown(low, unit)} to {shown(high, unit)}"
+    if low and high and low_allowed:
+        return f"{start}{low} to {high}"
     parts = []
-    if low is not None:
-        parts.append(f"{'at least' if low_allowed else 'more than'} {shown(low, unit)}")
-    if high is not None:
-        parts.append(f"at most {shown(high, unit)}")
+    if low:
+        parts.append(f"{'at least' if low_allowed else 'more than'} {low}")
+    if high:
+        parts.append(f"at most {high}")
     return (start + ", ".join(parts)).rstrip(", ")
 
 

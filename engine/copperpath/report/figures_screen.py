@@ -73,7 +73,7 @@ def cable_lines(case: Case) -> list[str]:
         )
         for cable in case.cables
     ]
-    return table(columns, rows) + ["  resistance out and back with fuse; drop at the worst instant"]
+    return [*table(columns, rows), "  resistance out and back with fuse; drop at the worst instant"]
 
 
 def corner_lines(case: Case) -> list[str]:
@@ -132,7 +132,7 @@ def _loads(case: Case) -> list[str]:
         )
         for load in loads
     ]
-    return table(columns, rows) + ["  worst V: the lowest instant while wanted, all radios keyed"]
+    return [*table(columns, rows), "  worst V: the lowest instant while wanted, all radios keyed"]
 
 
 def _stores(case: Case) -> list[str]:

@@ -6,6 +6,7 @@ from copperpath.plugin_api import Latch, Model
 from copperpath.report.declared import (
     ParameterWords,
     example_text,
+    examples,
     parameter_words,
     sentence,
     terminal_words,
@@ -63,7 +64,7 @@ def _parameter(words: ParameterWords) -> str:
     need = "required" if words.required else "optional"
     lines = [f"`{words.name}` ({need})", f": {sentence(words.help)}"]
     if words.example:
-        lines.append(f"  Written `{words.example.replace('`', '')}`.")
+        lines.append(f"  Written {examples(words)}.")
     if words.bounds:
         lines.append(f"  Allowed: {words.bounds}.")
     if words.default:

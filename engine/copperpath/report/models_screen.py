@@ -9,24 +9,31 @@ from copperpath.report.declared import (
     COMMON,
     ParameterWords,
     example_text,
+    examples,
     parameter_words,
     sentence,
     terminal_words,
 )
-from copperpath.report.layout import Column, paragraph, table
+from copperpath.report.layout import paragraph
 
 KINDS = ("source", "converter", "storage", "block", "load")
+WORDY = ("word", "hours", "place", "text")
+"""What stands in place of a unit where a value is not a quantity."""
+INDENT = 22
 
 
 def models_screen(models: Sequence[type[Model]]) -> str:
     """The list of models by kind."""
-    lines = []
+    lines: list[str] = []
+    longest = max((len(model.name) for model in models), default=0)
     for kind in KINDS:
-        rows = [(model.name, model.summary) for model in models if model.kind == kind]
-        if rows:
-            lines += ["", *table((Column(kind, right=False), Column("", right=False)), sorted(rows))]
+        some = sorted((m for m in models if m.kind == kind), key=lambda model: model.name)
+        lines += [kind] if some else []
+        for model in some:
+            mark = f"  {model.name:<{longest}}  "
+            lines += paragraph(model.summary, indent=mark, hanging=" " * len(mark))
     lines += ["", "`copperpath models NAME` shows all that one of them takes."]
-    return "\n".join(lines[1:]) + "\n"
+    return "\n".join(lines) + "\n"
 
 
 def model_screen(model: type[Model]) -> str:
@@ -52,16 +59,22 @@ def _section(title: str, words: list[ParameterWords]) -> list[str]:
         return []
     lines = [title]
     for each in words:
-        lines += paragraph(each.help, indent=f"  {each.name:<18}  " if len(each.name) <= 18 else f"  {each.name}  ", hanging=" " * 22)
-        facts = []
-        if each.example:
-            facts.append(each.example)
-        if each.unit and each.unit not in ("word", "hours", "place", "text"):
-            facts.append(f"in {each.unit}")
-        if each.bounds:
-            facts.append(each.bounds)
-        if each.default:
-            facts.append(f"else {each.default}" + (f" ({each.basis})" if each.basis else ""))
+        mark = f"  {each.name:<18}  "
+        lines += paragraph(each.help, indent=mark, hanging=" " * INDENT)
+        facts = _facts(each)
         if facts:
-            lines += paragraph("; ".join(facts), indent=" " * 22)
+            lines += paragraph("; ".join(facts), indent=" " * INDENT)
     return [*lines, ""]
+
+
+def _facts(words: ParameterWords) -> list[str]:
+    """Written how, in which unit, within which bounds, and what is taken if it is left out."""
+    facts = [f"written {examples(words)}"] if words.example else []
+    if words.unit and words.unit not in words.example and words.unit not in WORDY:
+        facts.append(f"or in {words.unit}")
+    if words.bounds:
+        facts.append(words.bounds)
+    if words.default:
+        basis = f" ({words.basis})" if words.basis else ""
+        facts.append(f"else {words.default}{basis}")
+    return facts

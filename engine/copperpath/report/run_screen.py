@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from copperpath_grammar.diagnostics import Level
-
 from copperpath.finding import Finding
 from copperpath.record.record import Case, Record, RequirementResult, Verdict
 from copperpath.report.figures_screen import (
@@ -17,6 +15,7 @@ from copperpath.report.figures_screen import (
 from copperpath.report.layout import paragraph, visible
 from copperpath.report.words import coordinates, day_and_year, duration, moment, offset
 from copperpath.station import Assumption, Station
+from copperpath_grammar.diagnostics import Level
 
 HEADINGS = {
     "holds": "HOLDS",
@@ -79,7 +78,9 @@ def verdict_lines(verdict: Verdict) -> list[str]:
     if verdict.cutoff_at is not None:
         lines.append(f"  first cut-off     {moment(verdict.cutoff_at)}")
     if verdict.drift_per_day is not None and verdict.word != "holds":
-        lines.append(f"  store changes by  {100.0 * verdict.drift_per_day:+.1f} % of capacity a day")
+        lines.append(
+            f"  store changes by  {100.0 * verdict.drift_per_day:+.1f} % of capacity a day"
+        )
     return lines
 
 
@@ -110,9 +111,7 @@ def assumption_lines(assumptions: tuple[Assumption, ...]) -> list[str]:
             subject = each.subject
             lines += paragraph(subject)
         basis = f" ({each.basis})" if each.basis else ""
-        lines += paragraph(
-            f"{each.parameter} {each.value}{basis}", indent=" " * 4, hanging=" " * 8
-        )
+        lines += paragraph(f"{each.parameter} {each.value}{basis}", indent=" " * 4, hanging=" " * 8)
     return lines
 
 
@@ -151,8 +150,9 @@ def _mend_lines(verdict: Verdict) -> list[str]:
         return []
     lines = ["What would mend it, each tried alone by running again"]
     for each in verdict.what_ifs:
-        mark = "  mends   " if each.turns else "  helps   " if (each.gained_s or 0) > 0 else "  no help "
-        lines += paragraph(f"{each.change}: {each.outcome}", indent=mark, hanging=" " * 10)
+        helps = "helps" if (each.gained_s or 0.0) > 0.0 else "no help"
+        mark = f"  {'mends' if each.turns else helps:<9}"
+        lines += paragraph(f"{each.change}: {each.outcome}", indent=mark, hanging=" " * len(mark))
     return lines
 
 

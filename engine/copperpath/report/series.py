@@ -55,7 +55,8 @@ def write_series(record: Record, path: Path) -> None:
     beside = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         if path.suffix.lower() == ".csv":
-            frame.to_csv(beside, float_format="%.9g", date_format="%Y-%m-%dT%H:%M:%S%z")
+            frame.index = frame.index.map(lambda when: when.isoformat(timespec="seconds"))
+            frame.to_csv(beside, float_format="%.9g", index_label="time")
         else:
             frame.to_parquet(beside)
         beside.replace(path)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
-from copperpath.solver.compiled_elementwise import OFFER_POINTS
+from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.flatten import FlatCircuit, FlatStates, flatten, flatten_states
 from copperpath.solver.loop import Carried, Outputs, StateArrays, run_loop
 from copperpath.solver.offers import make_offers, throttle
@@ -13,19 +15,25 @@ from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Carry, Solution, first_carry, frozen
 
 
-def solve_compiled(problem: Problem, carry: Carry | None = None) -> Solution:
-    """Solve a problem from `carry`, or from the station's own start.
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A problem laid out and its offers made, ready to be stepped through more than once."""
 
-    Returns
-    -------
-    Solution
-        With read-only arrays.
-    """
+    problem: Problem
+    main: FlatCircuit
+    zones: tuple[FlatCircuit, ...]
+    states: FlatStates
+    points: FloatArray
+    tops: tuple[FloatArray, ...]
+
+
+def prepare(problem: Problem) -> Prepared:
+    """Flatten circuits and make the offers of every source-side zone."""
     steps = problem.steps
-    flats = [
+    flats = tuple(
         flatten(circuit, slots, steps)
         for circuit, slots in zip(problem.network.zones, problem.zones, strict=True)
-    ]
+    )
     points = np.zeros((steps, max(len(flats), 1), 2 * OFFER_POINTS))
     tops = tuple(np.zeros(steps) for _ in flats)
     for index, flat in enumerate(flats):
@@ -36,29 +44,39 @@ def solve_compiled(problem: Problem, carry: Carry | None = None) -> Solution:
         points[:, index] = table
     main = flatten(problem.network.main, problem.main, steps)
     states = flatten_states(problem.main, problem.dt)
-    start = carry or first_carry(problem)
-    outputs, after = _loop(problem, main, states, points, start)
+    return Prepared(problem, main, flats, states, points, tops)
+
+
+def solve_compiled(problem: Problem, carry: Carry | None = None) -> Solution:
+    """Solve a problem from `carry`, or from the station's own start.
+
+    Returns
+    -------
+    Solution
+        With read-only arrays.
+    """
+    prepared = prepare(problem)
+    outputs, after = step_through(prepared, carry or first_carry(problem))
     zone_volts = tuple(
-        _zone_volts(problem, flat, index, points[:, index], tops[index], outputs.watts)
-        for index, flat in enumerate(flats)
+        _zone_volts(problem, flat, index, prepared.points[:, index], tops, outputs.watts)
+        for index, (flat, tops) in enumerate(zip(prepared.zones, prepared.tops, strict=True))
     )
     return frozen(
         Solution(
             outputs.volts, outputs.watts, outputs.states, outputs.outcome, outputs.iterations,
-            points, tops, zone_volts, "compiled loop", after,
+            prepared.points, prepared.tops, zone_volts, "compiled loop", after,
         )
     )
 
 
-def _loop(
-    problem: Problem, main: FlatCircuit, states: FlatStates, points: FloatArray, start: Carry
-) -> tuple[Outputs, Carry]:
+def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
+    """Run the time loop over a prepared problem; what it wrote, and what it hands on."""
+    problem, main, states = prepared.problem, prepared.main, prepared.states
     steps, columns = problem.columns.weights.shape
-    slots = max(len(problem.main), 1)
     count = len(states.kind)
     out = Outputs(
         np.zeros((steps, columns, main.arrays.count)),
-        np.zeros((steps, columns, slots)),
+        np.zeros((steps, columns, max(len(problem.main), 1))),
         np.zeros((steps + 1, count + 1)),
         np.zeros((steps, columns), dtype=np.int8),
         np.zeros((steps, columns), dtype=np.int32),
@@ -85,7 +103,7 @@ def _loop(
         problem.columns.weights,
         problem.columns.mean,
         problem.columns.worst,
-        points.reshape(steps, -1),
+        prepared.points.reshape(steps, -1),
         2 * OFFER_POINTS,
         problem.dt,
         problem.start_v,

@@ -11,6 +11,8 @@ from typing import Any
 import numpy as np
 from numba import njit
 
+from copperpath.solver.constants import OFFER_POINTS
+
 
 @njit(error_model="numpy", cache=True)
 def where(condition: Any, yes: Any, no: Any) -> Any:
@@ -50,10 +52,6 @@ def constant_power(v: Any, watts: Any, lowest: Any) -> Any:
 def constant_current(v: Any, amps: Any, lowest: Any) -> Any:
     """amps above `lowest`, a straight line to nothing at half of it, nothing below."""
     return amps * min(max(2.0 * v / lowest - 1.0, 0.0), 1.0)
-
-
-OFFER_POINTS = 24
-"""Points of the table of most power against lowest admissible voltage, for each step and zone."""
 
 
 @njit(error_model="numpy", cache=True)

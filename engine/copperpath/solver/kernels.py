@@ -27,10 +27,8 @@ from typing import Any
 import numba
 
 from copperpath.plugin_api import INTERFACE_VERSION, Model
+from copperpath.solver.constants import SLOPE_STEP
 from copperpath.solver.shapes import LawShape, law_shape
-
-SLOPE_STEP = 1e-6
-"""Volts between the two points of a slope."""
 
 HELPERS = ("where", "between", "table", "constant_power", "constant_current")
 
@@ -40,8 +38,9 @@ from collections import namedtuple
 import numpy as np
 from numba import carray, cfunc, njit, types
 
+from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.compiled_elementwise import (
-    OFFER_POINTS, between, constant_current, constant_power, offer_at, table, where,
+    between, constant_current, constant_power, offer_at, table, where,
 )
 '''
 

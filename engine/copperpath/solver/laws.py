@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
-from copperpath.solver.compiled_elementwise import OFFER_POINTS
+from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.problem import Problem, SlotData
 from copperpath.solver.solution import Solution
 

@@ -13,11 +13,7 @@ from numba import njit
 
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.calls import call_kernel
-
-LEAK_S = 1e-9
-"""Conductance from every node to the common side [S]; keeps floating parts regular."""
-
-MOST_ITERATIONS = 250
+from copperpath.solver.constants import LEAK_S, MOST_ITERATIONS
 
 
 class CircuitArrays(NamedTuple):

@@ -12,15 +12,8 @@ from typing import Any
 import numpy as np
 from numba import njit
 
-from copperpath.solver.compiled_elementwise import OFFER_POINTS
+from copperpath.solver.constants import OFFER_POINTS, ROUNDS, SCAN, SCAN_FROM, SLOPE_SHARE
 from copperpath.solver.newton import assemble, copy, solve
-
-SCAN = 12
-SCAN_FROM = 0.3
-SLOPE_SHARE = 2e-4
-"""Half-width of the difference that gives the power's slope, as a share of open circuit."""
-ROUNDS = 60
-
 
 @njit(error_model="numpy", cache=True)
 def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any) -> float:

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from copperpath.plugin_api import Accumulator, FloatArray, Latch, State
-from copperpath.solver.compiled_elementwise import OFFER_POINTS
+from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.laws import offers_at
 from copperpath.solver.problem import Problem, SlotData
 from copperpath.solver.solution import Carry, Outcome, Solution, first_carry, frozen

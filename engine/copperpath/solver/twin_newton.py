@@ -14,12 +14,9 @@ import numpy as np
 
 from copperpath.network.circuit import Circuit
 from copperpath.plugin_api import BoolArray, FloatArray
+from copperpath.solver.constants import LEAK_S, MOST_ITERATIONS, SLOPE_STEP
 from copperpath.solver.laws import law_inputs
 from copperpath.solver.problem import SlotData
-
-LEAK_S = 1e-9
-SLOPE_STEP = 1e-6
-MOST_ITERATIONS = 250
 
 Offer = Callable[[int, Any, Any, Any, Any], Any]
 """(slot, v, x, d, p) to the offered watts, for slots with a seeking terminal."""

@@ -7,8 +7,7 @@ from collections.abc import Callable
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
-from copperpath.solver.compiled_elementwise import OFFER_POINTS
-from copperpath.solver.offers import ROUNDS, SCAN, SCAN_FROM, SLOPE_SHARE
+from copperpath.solver.constants import OFFER_POINTS, ROUNDS, SCAN, SCAN_FROM, SLOPE_SHARE
 from copperpath.solver.problem import SlotData
 from copperpath.solver.twin_newton import DenseCircuit, Inputs, assemble, solve
 

@@ -158,6 +158,7 @@ class MpptCharger(Model):
         Terminal("panel", "the panels", seeking=True),
         Terminal("battery", "the battery side", main=True, gives=True),
     )
+    pushes = "absorb"
     states = (Latch("awake"),)
     suspects = (
         Suspect(

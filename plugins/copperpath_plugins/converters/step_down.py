@@ -112,6 +112,7 @@ class StepDown(Model):
             shown_unit="mohm",
         ),
     )
+    pushes = "output"
     terminals = (
         Terminal("in", "where it is fed", main=True),
         Terminal("out", "the held voltage", gives=True),

@@ -234,7 +234,8 @@ class Photovoltaic(Model):
         Suspect(
             "too little sun on the panels",
             "twice the panel",
-            (("photocurrent_25", "*2"), ("photocurrent_rise", "*2"), ("saturation_25", "*2")),
+            (("parallel", "*2"),),
+            sizing=True,
         ),
     )
 

@@ -201,8 +201,10 @@ class LithiumIronPhosphate(Model):
         "cutoff_voltage",
         "fixed_available",
         "planned_floor",
+        "full_voltage",
     )
     drives = ("around",)
+    pushes = "full_voltage"
     states = (
         Accumulator("charge", "charge", carries_charge=True),
         Lag("cell", tau="thermal_lag", initial="around"),
@@ -216,7 +218,9 @@ class LithiumIronPhosphate(Model):
             (("charge_above", 100.0),),
         ),
         Suspect("capacity lost to cold", "keeping the battery warm", (("fixed_available", 1.0),)),
-        Suspect("the battery is too small", "twice the capacity", (("capacity", "*2"),)),
+        Suspect(
+            "the battery is too small", "twice the battery", (("capacity", "*2"),), sizing=True
+        ),
     )
 
     @staticmethod
@@ -245,6 +249,7 @@ class LithiumIronPhosphate(Model):
             "taper_span": max(0.05, 360.0 * limit / coulombs),
             "cutoff_voltage": 2.6 * cells if cutoff is None else cutoff,
             "fixed_available": -1.0 if available is None else available,
+            "full_voltage": full,
             "planned_floor": floor + float(p["reserve"]) * (1.0 - floor),
         }
 
@@ -287,6 +292,23 @@ class LithiumIronPhosphate(Model):
     def store(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         """Power into the store: rest voltage times current [W]."""
         return rest_voltage(x, p) * i[0]
+
+    @staticmethod
+    def lowest_planned(x: Any, p: Any) -> Any:
+        """Charge at which the reserve is reached, as a share of the rated one."""
+        floor = floor_share(x, p)
+        return floor + p.reserve * (1.0 - floor)
+
+    @staticmethod
+    def contents(charge: Any, p: Any) -> Any:
+        """Energy held at a charge [J]: the area under the rest voltage over charge."""
+        steps = np.diff(REST_CHARGES) * 0.5 * (np.array(REST_VOLTS[1:]) + REST_VOLTS[:-1])
+        below = np.concatenate([[0.0], np.cumsum(steps)])
+        place = np.clip(np.searchsorted(REST_CHARGES, charge) - 1, 0, len(steps) - 1)
+        start = np.array(REST_CHARGES)[place]
+        volts = 0.5 * (np.interp(charge, REST_CHARGES, REST_VOLTS) + np.array(REST_VOLTS)[place])
+        share = below[place] + (charge - start) * volts
+        return p.capacity * p.cells / 4.0 * share
 
 
 def _available_at_rest(p: Values) -> float:

@@ -1,0 +1,107 @@
+"""From syntax nodes to a station: the steps in order, and all mistakes in text order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from copperpath.build.cable_assumptions import cable_assumptions
+from copperpath.build.cables import BuiltCable, build_cable, with_own_names
+from copperpath.build.devices import Known, build_device
+from copperpath.build.named_values import report_unused, settle_values
+from copperpath.build.names import sort_statements, words_used
+from copperpath.build.parts import settle_parts
+from copperpath.build.requirements import build_requirement
+from copperpath.build.scope import Scope
+from copperpath.build.site import build_site
+from copperpath.build.terminals import report_unconnected
+from copperpath.catalogue import Catalogue
+from copperpath.station import Assumption, Station
+from copperpath_grammar.diagnostics import Diagnostic
+from copperpath_grammar.nodes import FileNode
+from copperpath_grammar.source import Source
+
+
+@dataclass(frozen=True, slots=True)
+class BuildResult:
+    """A station, or None where something is wrong; `diagnostics` in the order of the text."""
+
+    station: Station | None
+    diagnostics: tuple[Diagnostic, ...]
+
+
+def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | None) -> BuildResult:
+    """Build what a file describes.
+
+    Parameters
+    ----------
+    file : FileNode
+        All that the parser could read.
+    source : Source
+        The text.
+    catalogue : Catalogue
+        The models that the file may name.
+    folder : Path or None
+        Folder of the file, inside which it may name further files; None if there is none.
+    """
+    problems: list[Diagnostic] = []
+    broken = frozenset(name.text for name in file.broken)
+    scope = Scope({}, problems, broken)
+    declared = sort_statements(file, scope)
+    scope = Scope(settle_values(declared.values, scope), problems, broken)
+    if not file.broken and not _has_broken_entries(file):
+        report_unused(declared.values, words_used(file), scope)
+
+    sheets = settle_parts(declared.parts, catalogue, scope)
+    known = {
+        name: build_device(node, sheets, catalogue, scope)
+        for name, node in declared.devices.items()
+    }
+    cables = [build_cable(node, known, scope) for node in declared.cables]
+    _report_unconnected(known, cables, scope)
+
+    site_assumptions: list[Assumption] = []
+    site = None
+    if declared.station is not None:
+        site = build_site(declared.station, folder, scope, site_assumptions)
+    lasts_s = site.lasts_s if site is not None else None
+    requirements = [build_requirement(r, known, lasts_s, scope) for r in declared.requirements]
+
+    if problems or site is None or declared.station is None or file.broken:
+        return BuildResult(None, in_text_order(problems))
+    assumptions = [*site_assumptions]
+    for device in known.values():
+        assumptions += device.assumptions
+    assumptions += cable_assumptions(built.choices for built in cables)
+    station = Station(
+        declared.station.title.value,
+        site,
+        tuple(k.device for k in known.values() if k.device is not None),
+        with_own_names([built.cable for built in cables if built.cable is not None]),
+        tuple(r for r in requirements if r is not None),
+        tuple(assumptions),
+        source,
+    )
+    return BuildResult(station, ())
+
+
+def in_text_order(problems: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
+    """Sorted by place; what is said twice of one place is said once."""
+    found = {
+        (problem.span.start, problem.span.end, problem.code, problem.message): problem
+        for problem in problems
+    }
+    return tuple(found[key] for key in sorted(found))
+
+
+def _has_broken_entries(file: FileNode) -> bool:
+    bodies = (getattr(statement, "body", None) for statement in file.statements)
+    return any(body is not None and body.broken for body in bodies)
+
+
+def _report_unconnected(known: dict[str, Known], cables: list[BuiltCable], scope: Scope) -> None:
+    ends = [end for built in cables for end in built.ends]
+    used = {end.terminal for end in ends if end.terminal is not None}
+    touched = {end.device for end in ends if end.terminal is None}
+    report_unconnected(known, used, touched, scope)

@@ -1,0 +1,44 @@
+"""The entries of a body by name: unknown and doubled ones are reported."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from copperpath.build.build_errors import DuplicateEntry, UnknownEntry
+from copperpath.build.scope import Scope
+from copperpath.build.trade_words import advice_on, words_in
+from copperpath_grammar.nodes import Entry
+
+
+def known_entries(
+    entries: Iterable[Entry],
+    known: Sequence[str],
+    owner: str,
+    scope: Scope,
+    *,
+    repeatable: Sequence[str] = (),
+) -> tuple[list[Entry], frozenset[str]]:
+    """The entries of one body that may stay (known ones, each once unless repeatable), and the
+    known words that the unknown ones were probably meant as.
+
+    Parameters
+    ----------
+    owner : str
+        Whose body it is, as the start of a sentence: "a cable", "`lfp`".
+    """
+    kept: list[Entry] = []
+    first: dict[str, Entry] = {}
+    meant: set[str] = set()
+    for entry in entries:
+        name = entry.name.text
+        if name not in known:
+            near = scope.near(name, known)
+            advice = advice_on(name)
+            meant |= {near, *words_in(advice)}
+            scope.report(UnknownEntry(entry.name.span, name, owner, near, tuple(known), advice))
+        elif name in first and name not in repeatable:
+            scope.report(DuplicateEntry(entry.name.span, name, first[name].name.span))
+        else:
+            first[name] = entry
+            kept.append(entry)
+    return kept, frozenset(meant)

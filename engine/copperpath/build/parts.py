@@ -1,0 +1,119 @@
+"""Parts: datasheets written once, and which model stands at the end of a chain of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from copperpath.build.build_errors import (
+    BrokenModel,
+    OnAndOff,
+    PartCycle,
+    PartHidesModel,
+    UnknownModel,
+)
+from copperpath.build.common_entries import COMMON, read_common
+from copperpath.build.entries import known_entries
+from copperpath.build.parameters import entry_names, read_parameter
+from copperpath.build.scope import Scope
+from copperpath.catalogue import Catalogue, PluginProblem
+from copperpath.plugin_api import AnyParameter, Model
+from copperpath_grammar.nodes import Entry, Name, PartNode
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A model and the entries that chains of parts give it, by the parameter they speak of.
+
+    `meant` holds parameters that a mistyped entry was probably meant as: they are not missing.
+    """
+
+    model: type[Model]
+    entries: Mapping[str, Entry]
+    meant: frozenset[str] = frozenset()
+
+
+def settle_parts(
+    parts: Mapping[str, PartNode], catalogue: Catalogue, scope: Scope
+) -> dict[str, Sheet | None]:
+    """The sheet of each part; None where its chain ends in a mistake, which is reported once."""
+    for name, part in parts.items():
+        if name in catalogue.offers:
+            scope.report(PartHidesModel(part.name.span, name))
+    parts = {name: part for name, part in parts.items() if name not in catalogue.offers}
+    sheets: dict[str, Sheet | None] = {}
+    for start in parts:
+        chain: dict[str, None] = {}
+        name = start
+        while name in parts and name not in sheets and name not in chain:
+            chain[name] = None
+            name = parts[name].model.text
+        if name in chain and name not in sheets:
+            names = list(chain)
+            cycle = tuple(names[names.index(name) :])
+            scope.report(PartCycle(parts[cycle[0]].name.span, cycle))
+            sheets.update(dict.fromkeys(chain))
+            continue
+        for each in reversed(chain):
+            sheets[each] = _settle(parts[each], sheets, catalogue, scope)
+    return sheets
+
+
+def sheet_for(
+    model: Name, sheets: Mapping[str, Sheet | None], catalogue: Catalogue, scope: Scope
+) -> Sheet | None:
+    """The part or model of that name; None if it is unknown (reported) or broken (reported)."""
+    name = model.text
+    if name in sheets:
+        return sheets[name]
+    if name not in catalogue.offers:
+        if not scope.may_be_unread(name):
+            near = scope.near(name, [*sheets, *catalogue.names])
+            scope.report(UnknownModel(model.span, name, near, catalogue.names))
+        return None
+    found = catalogue.load(name)
+    if isinstance(found, PluginProblem):
+        scope.report(BrokenModel(model.span, str(found)))
+        return None
+    return Sheet(found, {})
+
+
+def add_entries(sheet: Sheet, entries: tuple[Entry, ...], owner: str, scope: Scope) -> Sheet:
+    """The sheet with the entries of one more body over it; later bodies win."""
+    by_word = {word: p for p in sheet.model.parameters for word in entry_names(p)}
+    kept, meant = known_entries(entries, (*by_word, *COMMON), owner, scope)
+    own: dict[str, Entry] = {}
+    for entry in kept:
+        parameter = by_word.get(entry.name.text)
+        key = entry.name.text if parameter is None else parameter.name
+        if key in own:
+            first = own[key].name
+            scope.report(OnAndOff(entry.name.span, entry.name.text, first.text, first.span))
+        else:
+            own[key] = entry
+    return Sheet(sheet.model, {**sheet.entries, **own}, sheet.meant | meant)
+
+
+def parameter_of(sheet: Sheet, key: str) -> AnyParameter | None:
+    """The declaration an entry speaks of; None for the entries that every device takes."""
+    return next((p for p in sheet.model.parameters if p.name == key), None)
+
+
+def _settle(
+    part: PartNode, sheets: Mapping[str, Sheet | None], catalogue: Catalogue, scope: Scope
+) -> Sheet | None:
+    below = sheet_for(part.model, sheets, catalogue, scope)
+    if below is None:
+        return None
+    sheet = add_entries(below, part.body.entries, f"`{part.model.text}`", scope)
+    # Each value is looked at here, so that a part no device uses is checked as well; what a
+    # device finds wrong again is the same message at the same place and shown once.
+    own = {id(entry) for entry in part.body.entries}
+    for key, entry in sheet.entries.items():
+        if id(entry) in own:
+            parameter = parameter_of(sheet, key)
+            if parameter is None:
+                read_common(entry, scope)
+            else:
+                read_parameter(parameter, entry, scope)
+    return sheet

@@ -1,0 +1,60 @@
+"""Words that the trade uses for several things, and what to write instead.
+
+Looked at only where a word is not an entry of the model at hand.
+"""
+
+from __future__ import annotations
+
+import re
+
+_SHARE = (
+    "say which: `on 06:00 to 23:00` for its hours, `transmitting 15 %` for the share of these in "
+    "which it sends, `mode ssb` or `mode_factor 0.45` for how hard the mode works while sending"
+)
+_GROUND = (
+    "say which: the negative return is part of every cable here; a bond to chassis, to earth or "
+    "to a counterpoise is not power wiring and is not written in this file"
+)
+_AWG = "the size of a wire is written `wire 14 AWG` or `wire 2.5 mm2`"
+_WATTS = (
+    "say which: transmit power on the air is not what the radio takes; write its current from "
+    "the supply, `transmit 2.1 A`, at the power setting that is used"
+)
+_SUN = (
+    "say where the sun comes from in the `station` block: `sky clear`, `sky 30 % of clear` or a "
+    "file of measured light"
+)
+
+ADVICE = {
+    "duty": _SHARE,
+    "duty_cycle": _SHARE,
+    "ground": _GROUND,
+    "earth": _GROUND,
+    "gauge": _AWG,
+    "awg": _AWG,
+    "size": (
+        "say which: a wire's size is `wire 2.5 mm2`, a battery's `capacity 12 Ah`, a panel's "
+        "`power 28 W`"
+    ),
+    "watts": _WATTS,
+    "rf_power": _WATTS,
+    "sun_hours": _SUN,
+    "peak_sun": _SUN,
+    "runtime": (
+        "say which: how long the run is, `lasts 72 h` in the `station` block, or what is asked "
+        "of it, `require rig powered for 48 h`"
+    ),
+    "peak": "say which: `transmit` is the current fully keyed, `limit` the most a device takes",
+    "full": "say which: `charge 100 %` at the start, or `absorb 14.4 V` at the controller",
+    "isolated": "say which: separate coils, or a switch that is open; neither is an entry here",
+}
+
+
+def words_in(advice: str) -> tuple[str, ...]:
+    """The entries that an advice proposes."""
+    return tuple(re.findall(r"`(\w+)", advice))
+
+
+def advice_on(word: str) -> str:
+    """What to write instead of an ambiguous word, or ""."""
+    return ADVICE.get(word.lower(), "")

@@ -1,0 +1,335 @@
+"""Mistakes about cables, terminals and requirements."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from copperpath.build.wording import listed, meant
+from copperpath_grammar.diagnostics import Diagnostic
+
+# ---- ends of cables -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class UnknownDevice(Diagnostic):
+    """A name that no device has."""
+
+    name: str
+    near: str
+    code: ClassVar[str] = "build/unknown-device"
+
+    @property
+    def message(self) -> str:
+        return f"there is no device `{self.name}` in this file"
+
+    @property
+    def label(self) -> str:
+        return meant(self.near)
+
+    @property
+    def help(self) -> str:
+        return (
+            "" if self.near else f"declare it: `load {self.name} : ... {{ ... }}`, or mend the name"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class UnknownTerminal(Diagnostic):
+    """A terminal that the device has not got."""
+
+    device: str
+    terminal: str
+    near: str
+    known: str
+    code: ClassVar[str] = "build/unknown-terminal"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.device}` has no terminal `{self.terminal}`"
+
+    @property
+    def label(self) -> str:
+        return meant(self.near)
+
+    @property
+    def help(self) -> str:
+        return f"its terminals: {self.known}"
+
+
+@dataclass(frozen=True, slots=True)
+class WhichTerminal(Diagnostic):
+    """A device named alone that has several terminals and no plain one."""
+
+    device: str
+    known: str
+    example: str
+    code: ClassVar[str] = "build/which-terminal"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.device}` has several terminals; say which one the cable ends at"
+
+    @property
+    def help(self) -> str:
+        return f"write `{self.example}` or the like; its terminals: {self.known}"
+
+
+@dataclass(frozen=True, slots=True)
+class NotAnEnd(Diagnostic):
+    """A path with too many dots."""
+
+    written: str
+    code: ClassVar[str] = "build/not-an-end"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.written}` is not a place where a cable can end"
+
+    @property
+    def help(self) -> str:
+        return "a cable ends at a device, `rig`, or at one of its terminals, `strip.1`"
+
+
+@dataclass(frozen=True, slots=True)
+class CableToItself(Diagnostic):
+    """Both ends at one terminal."""
+
+    terminal: str
+    code: ClassVar[str] = "build/cable-to-itself"
+
+    @property
+    def message(self) -> str:
+        return f"this cable begins and ends at the same terminal, `{self.terminal}`"
+
+    @property
+    def help(self) -> str:
+        return "name another device at one end"
+
+
+@dataclass(frozen=True, slots=True)
+class NotConnected(Diagnostic):
+    """A terminal that matters and has no cable."""
+
+    terminal: str
+    example: str
+    code: ClassVar[str] = "build/not-connected"
+
+    @property
+    def message(self) -> str:
+        return f"no cable ends at `{self.terminal}`"
+
+    @property
+    def help(self) -> str:
+        return f"add a cable such as `{self.example}`, or take the device out"
+
+
+# ---- what a cable is made of ----------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class ZeroLength(Diagnostic):
+    """A cable without length: a zero-ohm link."""
+
+    code: ClassVar[str] = "build/zero-ohm-cable"
+
+    @property
+    def message(self) -> str:
+        return "a cable of no length has no resistance, so the current in it cannot be told"
+
+    @property
+    def help(self) -> str:
+        return "give its real length one way (`length 0.1 m`), or end both cables at one terminal"
+
+
+@dataclass(frozen=True, slots=True)
+class NotAWireSize(Diagnostic):
+    """Neither a gauge nor an area."""
+
+    given: str
+    noun: str
+    code: ClassVar[str] = "build/not-a-wire-size"
+
+    @property
+    def message(self) -> str:
+        return f"`wire` takes a size such as 2.5 mm2 or 14 AWG; `{self.given}` is {self.noun}"
+
+    @property
+    def help(self) -> str:
+        if self.noun == "a length":
+            return "a diameter does not say how much copper it is; mm2 is the area of copper"
+        return "write it like `wire 2.5 mm2` or `wire 14 AWG`"
+
+
+@dataclass(frozen=True, slots=True)
+class NoSuchWire(Diagnostic):
+    """A size beyond the tables."""
+
+    given: str
+    reason: str
+    code: ClassVar[str] = "build/no-such-wire"
+
+    @property
+    def message(self) -> str:
+        return f"there is no wire of {self.given}"
+
+    @property
+    def help(self) -> str:
+        return self.reason
+
+
+@dataclass(frozen=True, slots=True)
+class FuseNowhere(Diagnostic):
+    """A fuse that does not say in which end it sits, or names a place that is no end."""
+
+    written: str
+    start: str
+    end: str
+    one_device: bool
+    code: ClassVar[str] = "build/fuse-place"
+
+    @property
+    def message(self) -> str:
+        if self.written and self.one_device:
+            return f"both ends of this cable are at `{self.written}`; say which has the fuse"
+        if self.written:
+            return f"`{self.written}` is not an end of this cable, so the fuse cannot sit there"
+        return "the fuse does not say at which end of the cable it sits"
+
+    @property
+    def help(self) -> str:
+        if self.one_device:
+            return "write `fuse 10 A at start` or `fuse 10 A at end`"
+        return (
+            f"write `fuse 10 A at {self.start}` or `at {self.end}`: "
+            "the end that can feed a short circuit"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class FuseBeyondCable(Diagnostic):
+    """A fuse further along than the cable is long."""
+
+    within: str
+    length: str
+    code: ClassVar[str] = "build/fuse-beyond-cable"
+
+    @property
+    def message(self) -> str:
+        return f"the fuse cannot sit {self.within} along a cable of {self.length}"
+
+    @property
+    def help(self) -> str:
+        return "`within` is measured along the wire from its end; look at the two units"
+
+
+# ---- requirements ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class UnknownQuantity(Diagnostic):
+    """A quantity that no run records."""
+
+    name: str
+    near: str
+    known: tuple[str, ...]
+    code: ClassVar[str] = "build/unknown-quantity"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.name}` is not something a run records"
+
+    @property
+    def label(self) -> str:
+        return meant(self.near)
+
+    @property
+    def help(self) -> str:
+        return f"write the device, a dot, and one of {listed(self.known, 'or')}"
+
+
+@dataclass(frozen=True, slots=True)
+class WhichQuantity(Diagnostic):
+    """A device compared with a number."""
+
+    device: str
+    example: str
+    code: ClassVar[str] = "build/which-quantity"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.device}` is a device; say which of its quantities is compared"
+
+    @property
+    def help(self) -> str:
+        return f"write `{self.example}` or the like"
+
+
+@dataclass(frozen=True, slots=True)
+class NoSuchQuantity(Diagnostic):
+    """The charge of a radio."""
+
+    device: str
+    quantity: str
+    reason: str
+    code: ClassVar[str] = "build/no-such-quantity"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.device}` has no {self.quantity}: {self.reason}"
+
+
+@dataclass(frozen=True, slots=True)
+class NotALoad(Diagnostic):
+    """`require pack powered throughout`."""
+
+    device: str
+    kind: str
+    code: ClassVar[str] = "build/not-a-load"
+
+    @property
+    def message(self) -> str:
+        what = "storage" if self.kind == "storage" else f"a {self.kind}"
+        return f"only loads are powered or not; `{self.device}` is {what}"
+
+    @property
+    def help(self) -> str:
+        if self.kind == "storage":
+            return f"ask for its charge: `require {self.device}.charge >= 20 %`"
+        return f"ask for its voltage: `require {self.device}.voltage >= 12 V`"
+
+
+@dataclass(frozen=True, slots=True)
+class UnknownVerdict(Diagnostic):
+    """`require lasts`."""
+
+    word: str
+    code: ClassVar[str] = "build/unknown-verdict"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.word}` cannot be required"
+
+    @property
+    def help(self) -> str:
+        return (
+            "`require holds` asks that the store comes back each day; "
+            "`require rig powered throughout` that a load is never short"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class LongerThanRun(Diagnostic):
+    """Powered for longer than the run lasts."""
+
+    written: str
+    lasts: str
+    code: ClassVar[str] = "build/longer-than-run"
+
+    @property
+    def message(self) -> str:
+        return f"the run lasts {self.lasts}, so nothing can be powered for {self.written} in it"
+
+    @property
+    def help(self) -> str:
+        return "raise `lasts`, or write `powered throughout`"

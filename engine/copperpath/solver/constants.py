@@ -1,0 +1,24 @@
+"""Numbers that both executors and the ledger share."""
+
+from __future__ import annotations
+
+LEAK_S = 1e-9
+"""Conductance from every node to the common side [S]; keeps floating parts regular."""
+
+MOST_ITERATIONS = 250
+
+SLOPE_STEP = 1e-6
+"""Volts between the two points of a slope."""
+
+OFFER_POINTS = 24
+"""Points of the table of most power against lowest admissible voltage, for each step and zone."""
+
+SCAN = 12
+SCAN_FROM = 0.3
+"""The scan for the best panel voltage: so many voltages from this share of open circuit up."""
+
+SLOPE_SHARE = 2e-4
+"""Half-width of the difference that gives the power's slope, as a share of open circuit."""
+
+ROUNDS = 60
+"""Most rounds of a regula falsi."""

@@ -1,0 +1,79 @@
+"""How wide text is on a terminal: wide letters, combining marks, tabs, letters without a shape.
+
+A cell is what one letter looks like, with the marks that sit on it, and its width.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass
+
+TAB = "    "
+UNSHOWABLE = "\N{REPLACEMENT CHARACTER}"
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One visible letter: its text, its width in columns, and where it stands in the line."""
+
+    text: str
+    width: int
+    index: int
+
+
+def cells_of(line: str) -> list[Cell]:
+    """The visible letters of one line, in order; marks join the letter before them."""
+    cells: list[Cell] = []
+    for index, letter in enumerate(line):
+        if letter == "\t":
+            cells.append(Cell(TAB, len(TAB), index))
+        elif unicodedata.category(letter) in ("Mn", "Me") and cells:
+            last = cells[-1]
+            cells[-1] = Cell(last.text + letter, last.width, last.index)
+        elif letter.isprintable() and not unicodedata.combining(letter):
+            cells.append(Cell(letter, _width(letter), index))
+        elif unicodedata.category(letter) == "Zs":
+            cells.append(Cell(" ", 1, index))
+        else:  # control and direction signs could upset the terminal
+            cells.append(Cell(UNSHOWABLE, 1, index))
+    return cells
+
+
+def width_of(text: str) -> int:
+    """Columns that a text without line breaks takes."""
+    return sum(cell.width for cell in cells_of(text))
+
+
+def clean(text: str) -> str:
+    """The text as it may be shown on a terminal."""
+    return "".join(cell.text for cell in cells_of(text))
+
+
+def wrap(text: str, width: int) -> list[str]:
+    """Break a text at blanks into lines of at most `width` columns; longer words are cut."""
+    lines: list[str] = []
+    line, used = "", 0
+    for word in clean(text).split():
+        for piece in _cut(word, width):
+            size = width_of(piece)
+            if line and used + 1 + size > width:
+                lines.append(line)
+                line, used = piece, size
+            else:
+                line, used = (f"{line} {piece}", used + 1 + size) if line else (piece, size)
+    return [*lines, line] if line else lines
+
+
+def _cut(word: str, width: int) -> list[str]:
+    """Cut a word that is too wide for any line."""
+    pieces, piece, used = [], "", 0
+    for cell in cells_of(word):
+        if piece and used + cell.width > width:
+            pieces.append(piece)
+            piece, used = "", 0
+        piece, used = piece + cell.text, used + cell.width
+    return [*pieces, piece]
+
+
+def _width(letter: str) -> int:
+    return 2 if unicodedata.east_asian_width(letter) in ("W", "F") else 1

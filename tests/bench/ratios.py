@@ -1,0 +1,72 @@
+"""How fast, as ratios that mean the same on any machine: `python tests/bench/ratios.py`.
+
+check    `copperpath check` on the example against importing numpy: at most 8
+warm     `copperpath run` with compiled kernels at hand against importing pvlib and numba: at most 3
+cold     the first run on a machine, kernels compiled: at most 20 s
+loop     one run in the numpy twin against the compiled loop (told, without a limit)
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+EXAMPLE = ROOT / "docs" / "stations" / "heron_bog.station"
+OURS = [sys.executable, "-m", "copperpath.cli"]
+TIMES = 5
+
+
+def seconds(command: list[str], *, times: int = TIMES, cache: Path | None = None) -> float:
+    """The shortest of several runs of a command [s]."""
+    environment = dict(os.environ)
+    if cache is not None:
+        environment["XDG_CACHE_HOME"] = str(cache)
+    taken = []
+    for _ in range(times):
+        began = time.perf_counter()
+        done = subprocess.run(command, env=environment, capture_output=True, check=False)
+        taken.append(time.perf_counter() - began)
+        if done.returncode not in (0, 1):
+            raise SystemExit(done.stderr.decode())
+    return min(taken)
+
+
+def importing(names: str) -> list[str]:
+    """The command that imports some libraries and nothing else."""
+    return [sys.executable, "-c", f"import {names}"]
+
+
+def show(name: str, value: float, limit: float | None, unit: str = "") -> bool:
+    """One line of the result; True if it keeps its limit."""
+    kept = limit is None or value <= limit
+    told = "" if limit is None else f"   at most {limit:g}{unit}   {'kept' if kept else 'MISSED'}"
+    print(f"{name:<58}{value:8.2f}{unit}{told}", flush=True)
+    return kept
+
+
+def main() -> int:
+    """Measure and print; 1 if a limit is missed."""
+    check, run = [*OURS, "check", str(EXAMPLE)], [*OURS, "run", str(EXAMPLE)]
+    kept = True
+    with tempfile.TemporaryDirectory() as folder:
+        cold = seconds(run, times=1, cache=Path(folder))
+        warm = seconds(run, cache=Path(folder))
+    kept &= show("first run on a machine", cold, 20.0, " s")
+    kept &= show("check / import numpy", seconds(check) / seconds(importing("numpy")), 8.0)
+    kept &= show("warm run / import pvlib, numba", warm / seconds(importing("pvlib, numba")), 3.0)
+    kept &= show("numpy twin / compiled loop, one run", twin_over_loop(), None)
+    return 0 if kept else 1
+
+
+def twin_over_loop() -> float:
+    """Time of the numpy twin over that of the compiled loop, on one day of the example."""
+    raise NotImplementedError
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,31 @@
+"""Every mistake gets the message that stands beside it in the case files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from support.cases import case_name, cases_in, check_case, read_case, stray_outputs
+
+from copperpath_grammar import parse, render
+
+CASES = Path(__file__).parent / "cases"
+
+
+def shown(text: str, name: str) -> str:
+    """All that is said about a text."""
+    return render(parse(text, name).diagnostics)
+
+
+@pytest.mark.parametrize("case", cases_in(CASES), ids=case_name)
+def test_a_mistake_gets_its_message(case: Path) -> None:
+    check_case(case, shown)
+
+
+@pytest.mark.parametrize("case", cases_in(CASES), ids=case_name)
+def test_messages_fit_eighty_columns(case: Path) -> None:
+    assert max(len(line) for line in shown(read_case(case), case.name).splitlines()) <= 80
+
+
+def test_no_output_is_left_without_its_text() -> None:
+    assert stray_outputs(CASES) == []

@@ -1,0 +1,82 @@
+"""Every station and every command in the pages works as shown.
+
+`COPPERPATH_UPDATE_DOCS=1 pytest tests/project/test_docs.py` takes the shown outputs anew; read
+the difference before committing it.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+from support.pages import (
+    ROOT,
+    STATIONS,
+    Block,
+    alike,
+    blocks,
+    commands,
+    is_whole,
+    outcome,
+    pages,
+    updated,
+)
+
+PAGES = pages()
+STATION_BLOCKS = [each for page in PAGES for each in blocks(page) if each.language == "station"]
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Path:
+    """A folder like the one a reader sits in: the example stations at hand."""
+    shutil.copytree(STATIONS, tmp_path / "docs" / "stations")
+    return tmp_path
+
+
+def put_files(page: Path, folder: Path) -> None:
+    """Write the station blocks that the page names a file for."""
+    for block in blocks(page):
+        if block.file:
+            (folder / block.file).write_text(block.text, encoding="utf-8")
+
+
+@pytest.mark.parametrize("block", STATION_BLOCKS, ids=str)
+def test_station_texts_in_the_pages_are_correct(block: Block, desk: Path) -> None:
+    """A whole file is built; a piece must at least be good language."""
+    from copperpath_grammar.parser import parse
+    from copperpath_grammar.render_text import render
+
+    if is_whole(block):
+        from copperpath.pipeline import load
+
+        file = desk / "docs" / "stations" / (block.file or "shown.station")
+        file.write_text(block.text, encoding="utf-8")
+        loaded = load(file)
+        assert loaded.station is not None, render(loaded.diagnostics)
+        return
+    alone = parse(block.text)
+    inside = parse(f"part shown : model {{\n{block.text}\n}}")
+    assert not alone.diagnostics or not inside.diagnostics, render(alone.diagnostics)
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
+def test_commands_in_the_pages_print_what_is_shown(page: Path, desk: Path) -> None:
+    put_files(page, desk)
+    if os.environ.get("COPPERPATH_UPDATE_DOCS"):
+        page.write_text(updated(page, desk), encoding="utf-8")
+    for block in blocks(page):
+        if block.language == "console":
+            for command, shown in commands(block):
+                printed = outcome(command, desk)
+                assert alike(shown, printed), f"{block}: $ {command}\n{printed}"
+
+
+def test_every_example_station_is_built_without_a_mistake() -> None:
+    from copperpath.pipeline import load
+    from copperpath_grammar.render_text import render
+
+    for file in sorted(STATIONS.rglob("*.station")):
+        loaded = load(file)
+        assert loaded.station is not None, render(loaded.diagnostics)

@@ -1,0 +1,98 @@
+"""The shape of the code that the house style asks for."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from importlib.metadata import entry_points
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+MODULES = sorted(
+    file
+    for folder in ("grammar", "engine", "plugins")
+    for file in (ROOT / folder).rglob("*.py")
+    if "__pycache__" not in file.parts
+)
+HEAVY = ("pandas", "scipy", "numba", "pvlib")
+
+
+def name(file: Path) -> str:
+    """Path under the checkout."""
+    return str(file.relative_to(ROOT))
+
+
+@pytest.mark.parametrize("file", MODULES, ids=name)
+def test_a_module_has_at_most_400_lines_and_says_what_it_is_for(file: Path) -> None:
+    text = file.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 400
+    assert not text.strip() or ast.get_docstring(ast.parse(text))
+
+
+@pytest.mark.parametrize("file", MODULES, ids=name)
+def test_a_function_is_shorter_than_60_lines(file: Path) -> None:
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.FunctionDef):
+            length = (node.end_lineno or 0) - node.lineno + 1
+            assert length < 60, f"{node.name} has {length} lines"
+
+
+@pytest.mark.parametrize("file", [m for m in MODULES if m.name == "__init__.py"], ids=name)
+def test_a_package_only_passes_names_on(file: Path) -> None:
+    for node in ast.parse(file.read_text(encoding="utf-8")).body:
+        fine = isinstance(node, ast.Import | ast.ImportFrom) or (
+            isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+        )
+        if isinstance(node, ast.Assign):
+            targets = [target.id for target in node.targets if isinstance(target, ast.Name)]
+            fine = targets == ["__all__"]
+        if isinstance(node, ast.FunctionDef):
+            # A name that costs a heavy import is passed on only when it is asked for.
+            fine = node.name in ("__getattr__", "__dir__")
+        if isinstance(node, ast.If):
+            fine = ast.unparse(node.test) == "TYPE_CHECKING"
+        assert fine, f"line {node.lineno}: {ast.unparse(node)[:60]}"
+
+
+def test_every_model_has_a_page() -> None:
+    from copperpath.report.model_page import model_page
+
+    found = list(entry_points(group="copperpath.models"))
+    assert len(found) >= 8
+    for point in found:
+        page = model_page(point.load())
+        assert page.startswith(f"# `{point.name}`")
+        assert "## Parameters" in page
+
+
+def test_check_loads_none_of_the_heavy_libraries() -> None:
+    """It must feel instant, and these take most of a second each."""
+    example = ROOT / "docs" / "stations" / "heron_bog.station"
+    code = (
+        "import sys\n"
+        "from copperpath.cli.main import exit_code\n"
+        f"assert exit_code(['check', {str(example)!r}]) in (0, 1)\n"
+        f"print(*[name for name in {HEAVY!r} if name in sys.modules])\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines()[-1] == ""
+
+
+def test_nothing_committed_names_the_machine_it_was_made_on() -> None:
+    # Put together here so that this file does not find itself.
+    places = ["/" + word + "/" for word in ("work", "opt", "root")] + ["/" + "tmp" + "/"]
+    listed = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, encoding="utf-8", check=False
+    )
+    for line in listed.stdout.splitlines():
+        file = ROOT / line
+        if file.suffix in (".py", ".md", ".station", ".toml", ".lark", ".csv") and file.exists():
+            text = file.read_text(encoding="utf-8")
+            for place in places:
+                assert place not in text, f"{line} names {place}"

@@ -18,7 +18,7 @@ from copperpath_grammar.syntax_errors import EmptyFile, FileTooLong
 from copperpath_grammar.token_mistakes import declared_names, find_mistake
 from copperpath_grammar.tree_to_nodes import file_node
 
-LONGEST_TEXT = 300_000  # characters; some two thousand devices, read in about a second
+LONGEST_TEXT = 150_000  # characters; some thousand devices, read in about a second
 
 
 @dataclass(frozen=True, slots=True)

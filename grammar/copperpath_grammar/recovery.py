@@ -72,6 +72,8 @@ class _Reader:
 
     def read(self, piece: Piece) -> None:
         """Read one statement and its entries."""
+        if self.lost and is_unknown(piece) and piece.opening is None:
+            return  # one more line of what was told already
         node = self._statement(piece)
         entries, broken = self._entries(piece)
         if node is None:
@@ -93,11 +95,8 @@ class _Reader:
             self.lost = is_unknown(piece)
             return None
         if is_unknown(piece):
-            if not (self.lost and piece.opening is None):
-                has_body = piece.opening is not None
-                self.diagnostics.append(
-                    unknown_statement(piece.header, self.source, has_body=has_body)
-                )
+            has_body = piece.opening is not None
+            self.diagnostics.append(unknown_statement(piece.header, self.source, has_body=has_body))
             self.lost = True
             return None
         self.lost = False

@@ -93,18 +93,22 @@ def _cropped(text: str, start: int, end: int, room: int) -> tuple[str, int, int]
 
     `start` and `end` are letters of the line; `room` is how many columns there are.
     """
-    cells = cells_of(text)
+    # Only the neighbourhood matters; a line may be a megabyte long.
+    skipped = max(start - 2 * room, 0)
+    cells = cells_of(text[skipped : start + 3 * room])
+    more = len(text) > start + 3 * room
+    start, end = start - skipped, end - skipped
     first = next((i for i, cell in enumerate(cells) if cell.index >= start), len(cells))
-    if first and (first == len(cells) or cells[first].index > start) and start < len(text):
+    if first and (first == len(cells) or cells[first].index > start) and start < len(text) - skipped:
         first -= 1  # a mark on a letter: point at the letter
     last = max(next((i for i, c in enumerate(cells) if c.index >= end), len(cells)), first + 1)
     behind_the_end = 1 if first == len(cells) else 0  # the marker takes a column there
-    if _columns(cells) + behind_the_end <= room:
+    if not (skipped or more) and _columns(cells) + behind_the_end <= room:
         left, right = 0, len(cells)
     else:
         left, right = _window(cells, first, last, room - 2 * len(DOTS) - 1)
-    head = DOTS if left else ""
-    tail = DOTS if right < len(cells) else ""
+    head = DOTS if left or skipped else ""
+    tail = DOTS if right < len(cells) or more else ""
     shown = head + "".join(cell.text for cell in cells[left:right]) + tail
     before = len(head) + _columns(cells[left:first])
     return shown, before, max(_columns(cells[first : min(last, right)]), 1)

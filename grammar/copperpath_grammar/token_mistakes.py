@@ -37,6 +37,7 @@ from copperpath_grammar.value_errors import (
     WrongQuotes,
 )
 
+_LONGEST_COMMA_RUN = 12  # tokens; no number has more groups of three digits
 MOST_OPERATORS = 100  # signs and parentheses in one entry; bounds the depth of every tree
 LARGEST, SMALLEST, MOST_DIGITS = 1e30, 1e-30, 40
 FARTHEST_OFFSET = 14 * 60  # minutes; no place on Earth is further from UTC
@@ -134,7 +135,8 @@ def _comma(tokens: Sequence[Token], index: int, source: Source) -> Diagnostic | 
     """`0,5 A` and `12,000 W`; a comma in a list has a blank after it."""
     last = index
     while (
-        tokens[last].type == "NUMBER"
+        last - index < _LONGEST_COMMA_RUN
+        and tokens[last].type == "NUMBER"
         and last + 2 < len(tokens)
         and tokens[last + 1].type == "COMMA"
         and tokens[last + 2].type in ("NUMBER", "MEASURE")

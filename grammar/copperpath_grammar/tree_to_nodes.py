@@ -124,9 +124,9 @@ _STATEMENTS: dict[str, Callable[[Tree[Token], Source], Statement]] = {
 
 def _powered(tree: Tree[Token], source: Source) -> PoweredClaim:
     subject = _reference(tree.children[0], source)
-    last = tree.children[-1]
-    throughout = isinstance(last, Token) and last.type == "THROUGHOUT"
-    duration = None if throughout else _expression(last, source)
+    # The words themselves are not kept in the tree: `throughout` leaves the subject alone.
+    rest = tree.children[1:]
+    duration = _expression(rest[0], source) if rest else None
     return PoweredClaim(subject, duration, _span(tree, source))
 
 

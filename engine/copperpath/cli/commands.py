@@ -17,6 +17,9 @@ from copperpath_grammar.diagnostics import Diagnostic, Level
 
 if TYPE_CHECKING:
     from copperpath.catalogue import Catalogue
+    from copperpath.pipeline import Loaded
+    from copperpath.record.record import Record
+    from copperpath.station import Station
 
 BAD_LEVELS = (Level.DANGER, Level.FAIL)
 
@@ -31,15 +34,10 @@ def run_station(
     try:
         if series is not None:
             check_series_path(series)
-        from copperpath.pipeline import load, run
-
-        loaded = load(file, plugins=tuple(plugins))
+        loaded = _loaded(file, plugins)
         if loaded.station is None:
             return _refuse(file, loaded.diagnostics, as_json)
-        from copperpath.cli.progress import Waiting
-
-        with Waiting() as waiting:
-            record = run(loaded.station, step_s=step_s, progress=waiting)
+        record = _record(loaded.station, step_s)
         if series is not None:
             write_series(record, series)
     except SeriesProblem as problem:
@@ -60,9 +58,7 @@ def run_station(
 def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     """Load and look at the wiring; the exit code."""
     _must_be_readable(file, *plugins)
-    from copperpath.pipeline import load
-
-    loaded = load(file, plugins=tuple(plugins))
+    loaded = _loaded(file, plugins)
     if loaded.station is None:
         return _refuse(file, loaded.diagnostics, as_json)
     from copperpath.network.checks import check_network
@@ -104,6 +100,43 @@ def show_models(name: str | None, *, plugins: Sequence[Path]) -> int:
         raise click.ClickException(str(model))
     say(model_screen(model))
     return GOOD
+
+
+def _loaded(file: Path, plugins: Sequence[Path]) -> Loaded:
+    """The file as the pipeline reads it."""
+    from copperpath.pipeline import load
+
+    if plugins:
+        _catalogue(plugins)
+    try:
+        return load(file, plugins=tuple(plugins))
+    except OSError as problem:
+        raise click.ClickException(f"{file} cannot be read: {problem.strerror}") from problem
+
+
+def _record(station: Station, step_s: float) -> Record:
+    """The run; what only turns out at this point is told like any other mistake of the file."""
+    from copperpath.cli.progress import Waiting, tell_of_first_run
+    from copperpath.network.refused import NetworkRefused
+    from copperpath.pipeline import run
+    from copperpath.site import SiteProblem
+
+    if step_s > station.site.lasts_s:
+        raise click.ClickException(
+            f"a step of {step_s:g} s is longer than the station's {station.site.lasts_s:g} s"
+        )
+    tell_of_first_run(station)
+    try:
+        with Waiting() as waiting:
+            return run(station, step_s=step_s, progress=waiting)
+    except SiteProblem as problem:
+        remedy = f"\n{problem.help}" if problem.help else ""
+        raise click.ClickException(f"{station.source.name}: {problem.message}{remedy}") from problem
+    except NetworkRefused as problem:
+        from copperpath.report.run_screen import finding_lines
+
+        lines = "\n".join(finding_lines(problem.findings))
+        raise click.ClickException(f"{station.source.name} cannot be run\n{lines}") from problem
 
 
 def _catalogue(plugins: Sequence[Path]) -> Catalogue:

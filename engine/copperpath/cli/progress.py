@@ -3,32 +3,33 @@
 from __future__ import annotations
 
 import sys
-import time
+from threading import Timer
 from types import TracebackType
 from typing import TYPE_CHECKING
 
 from copperpath.cli.say import say
+from copperpath.station import Station
 
 if TYPE_CHECKING:
-    from rich.progress import Progress, TaskID
+    from rich.status import Status
 
 PATIENCE_S = 2.0
+FIRST_TIME = "preparing the solver for this machine, once: compiling takes some seconds ..."
 
 
 class Waiting:
-    """Told how far a run is; shows it on stderr if that is a terminal and it takes long.
-
-    Preparing the compiled kernels happens once on a machine and is said in any case, so that
-    nobody takes the first run for stuck.
-    """
+    """Told in a few words what is being done; shows it on stderr if that is a terminal and it
+    takes more than `PATIENCE_S`."""
 
     def __init__(self) -> None:
-        self._began = time.monotonic()
-        self._bar: Progress | None = None
-        self._task: TaskID | None = None
-        self._said: set[str] = set()
+        self._words = ""
+        self._status: Status | None = None
+        self._timer = Timer(PATIENCE_S, self._show)
+        self._timer.daemon = True
 
     def __enter__(self) -> Waiting:
+        if sys.stderr.isatty():
+            self._timer.start()
         return self
 
     def __exit__(
@@ -37,34 +38,32 @@ class Waiting:
         problem: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        if self._bar is not None:
-            self._bar.stop()
+        self._timer.cancel()
+        if self._timer.is_alive():
+            self._timer.join()
+        if self._status is not None:
+            self._status.stop()
 
-    def __call__(self, what: str, share: float) -> None:
-        """`what` is being done, and `share` (0 to 1) of it is behind us."""
-        if what.startswith("preparing"):
-            if what not in self._said:
-                self._said.add(what)
-                say(what + "\n", error=True)
-            return
-        if not sys.stderr.isatty() or time.monotonic() - self._began < PATIENCE_S:
-            return
-        if self._bar is None:
-            self._start(what)
-        assert self._bar is not None
-        assert self._task is not None
-        self._bar.update(self._task, completed=share, description=what)
+    def __call__(self, words: str) -> None:
+        """These words say what is being done from now on."""
+        self._words = words
+        if self._status is not None:
+            self._status.update(words)
 
-    def _start(self, what: str) -> None:
+    def _show(self) -> None:
         from rich.console import Console
-        from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
-        self._bar = Progress(
-            TextColumn("{task.description}"),
-            BarColumn(bar_width=24),
-            TimeRemainingColumn(),
-            console=Console(stderr=True),
-            transient=True,
-        )
-        self._bar.start()
-        self._task = self._bar.add_task(what, total=1.0)
+        status = Console(stderr=True).status(self._words)
+        status.start()
+        status.update(self._words)
+        self._status = status
+
+
+def tell_of_first_run(station: Station) -> None:
+    """Say so, terminal or not, if kernels must be compiled: nobody takes that run for stuck."""
+    try:
+        from copperpath.solver.kernels import is_cached
+    except ImportError:
+        return
+    if not all(is_cached(device.model) for device in station.devices):
+        say(FIRST_TIME + "\n", error=True)

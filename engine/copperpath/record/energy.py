@@ -12,7 +12,7 @@ from copperpath.record.record import Ledger
 from copperpath.solver.laws import DeviceFlow
 from copperpath.solver.constants import LEAK_S
 from copperpath.solver.problem import Problem
-from copperpath.solver.solution import Solution
+from copperpath.solver.solution import Outcome, Solution
 
 LEAST_POWER_W = 1e-3
 """The imbalance of a step is compared with its largest power, but not with less than this."""
@@ -113,7 +113,7 @@ def powers(
     )
 
 
-def make_ledger(problem: Problem, powers: Powers) -> Ledger:
+def make_ledger(problem: Problem, solution: Solution, powers: Powers) -> Ledger:
     """Energies over the run: weighted over the columns, summed over the steps."""
     weights = problem.columns.weights * problem.dt
 
@@ -130,12 +130,13 @@ def make_ledger(problem: Problem, powers: Powers) -> Ledger:
         energy(powers.leak),
         energy(powers.residual),
         energy(powers.sources) + energy(powers.given_by_storage),
-        worst_imbalance(powers),
+        worst_imbalance(powers, solution),
     )
 
 
-def worst_imbalance(powers: Powers) -> float:
-    """Largest imbalance of any step and column, as a share of its largest power."""
+def worst_imbalance(powers: Powers, solution: Solution) -> float:
+    """Largest imbalance of any step and column that was solved, as a share of its largest
+    power."""
     largest = np.maximum.reduce(
         [
             np.abs(term)
@@ -144,4 +145,5 @@ def worst_imbalance(powers: Powers) -> float:
         ]
     )
     share = np.abs(powers.residual) / np.maximum(largest, LEAST_POWER_W)
+    share = np.where(solution.outcome == Outcome.SKIPPED, np.nan, share)
     return float(np.nanmax(share)) if np.isfinite(share).any() else float("nan")

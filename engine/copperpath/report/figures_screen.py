@@ -63,7 +63,7 @@ def cable_lines(case: Case) -> list[str]:
     )
     rows = [
         (
-            f"{cable.start} -> {cable.end}",
+            cable.name,
             cable.wire,
             fixed(1000.0 * cable.resistance_ohm, 1),
             watt_hours(cable.loss_j, 2),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -132,3 +133,22 @@ def _zone_volts(
         np.ascontiguousarray(points), tops, wanted, volts,
     )
     return volts
+
+
+def compiled_stepper(problem: Problem) -> Callable[[Carry], Solution]:
+    """Prepare once; the returned function runs the problem from a carried state. The source-side
+    zones are left at zero volts, for nobody asks for them there."""
+    prepared = prepare(problem)
+    columns = problem.columns.weights.shape[1]
+    zone_volts = tuple(
+        np.zeros((problem.steps, columns, flat.arrays.count)) for flat in prepared.zones
+    )
+
+    def run(carry: Carry) -> Solution:
+        out, after = step_through(prepared, carry)
+        return Solution(
+            out.volts, out.watts, out.states, out.outcome, out.iterations,
+            prepared.points, prepared.tops, zone_volts, "compiled loop", after,
+        )
+
+    return run

@@ -97,7 +97,9 @@ def kernel_text(model: type[Model]) -> str:
 
 
 def is_cached(model: type[Model]) -> bool:
-    """True if the kernel's compiled form is already in the cache folder."""
+    """True if the kernel's compiled form is already in the cache folder, or it needs none."""
+    if model.law is None:
+        return True
     path = _path_of(kernel_text(model))
     return path.exists() and any(path.parent.glob(f"__pycache__/{path.stem}.*.nbc"))
 

@@ -1,0 +1,128 @@
+"""The steps in order: text, nodes, station, network, site, problem, solution, record.
+
+Read this file from top to bottom to know what happens to a station file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from copperpath_grammar import Diagnostic, decode, parse
+
+from copperpath.build import build
+from copperpath.catalogue import installed_catalogue
+from copperpath.record.record import Record
+from copperpath.station import Station
+
+Progress = Callable[[str], None]
+"""Told in a few words what is being done."""
+
+DEFAULT_STEP_S = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A file read: the station, or None and the reasons."""
+
+    station: Station | None
+    diagnostics: tuple[Diagnostic, ...]
+
+
+def load(path: str | Path, *, plugins: Sequence[Path] = ()) -> Loaded:
+    """Read a station file. Opening one never runs code; `plugins` are files that the caller names.
+
+    Parameters
+    ----------
+    path : str or Path
+        The file.
+    plugins : sequence of Path
+        Python files with further device models.
+
+    Raises
+    ------
+    OSError
+        If the file cannot be read.
+    """
+    place = Path(path)
+    text, problems = decode(place.read_bytes(), str(path))
+    if problems:
+        return Loaded(None, problems)
+    return load_text(text, name=str(path), folder=place.parent, plugins=plugins)
+
+
+def load_text(
+    text: str, *, name: str = "<text>", folder: Path | None = None, plugins: Sequence[Path] = ()
+) -> Loaded:
+    """The same for a text; `folder` is where files it names may lie (None: nowhere)."""
+    parsed = parse(text, name)
+    if parsed.file is None:
+        return Loaded(None, parsed.diagnostics)
+    catalogue = installed_catalogue()
+    for plugin in plugins:
+        catalogue = catalogue.with_path(plugin)
+    built = build(parsed.file, parsed.source, catalogue, folder)
+    diagnostics = sorted((*parsed.diagnostics, *built.diagnostics), key=lambda d: d.span.start)
+    return Loaded(None if diagnostics else built.station, tuple(diagnostics))
+
+
+def run(
+    station: Station,
+    *,
+    step_s: float = DEFAULT_STEP_S,
+    progress: Progress | None = None,
+    executor: str = "",
+) -> Record:
+    """Run a station over its stated time.
+
+    Parameters
+    ----------
+    station : Station
+        As loaded.
+    step_s : float
+        Length of a step [s].
+    progress : callable, optional
+        Told in a few words what is being done.
+    executor : str
+        "" for the best that can be had, "compiled" or "twin".
+
+    Raises
+    ------
+    SiteProblem
+        If the site cannot be worked out (measured light that ends too early).
+    NetworkRefused
+        If this version cannot solve the network.
+    """
+    from copperpath.network.checks import check_network
+    from copperpath.network.nodes import make_network
+    from copperpath.network.refused import refuse_unsolvable
+    from copperpath.record.run import make_run
+    from copperpath.site import make_site
+    from copperpath.solver.problem import make_problem
+    from copperpath.study.case import make_case
+    from copperpath.study.executors import choose_executor
+    from copperpath.study.provenance import provenance
+
+    say = progress or (lambda words: None)
+    structural = check_network(station)
+    refuse_unsolvable(structural)
+    say("sun and sky")
+    site = make_site(station.site, step_s)
+    problem = make_problem(station, make_network(station), site)
+    chosen = choose_executor(executor)
+    say("operating points over time")
+    one = make_run(problem, chosen.solve(problem))
+    say("verdict and what would change it")
+    case, found = make_case(one, chosen)
+    return Record(
+        station,
+        step_s,
+        site.time_s,
+        (case,),
+        (*structural, *found),
+        station.assumptions,
+        provenance(one),
+    )
+
+

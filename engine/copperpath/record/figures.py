@@ -1,0 +1,110 @@
+"""Figures of each device and cable over a run."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from copperpath.plugin_api import BoolArray, FloatArray
+from copperpath.record.energy import BranchFlow
+from copperpath.record.record import CableFigures, DeviceFigures
+from copperpath.record.run import Run, charge_state
+from copperpath.record.traces import device_power, main_amps
+from copperpath.station import Cable, Device
+
+
+def powered_steps(run: Run, device: Device) -> tuple[BoolArray, BoolArray] | None:
+    """For a load: (wanted, wanted and at or above its lowest voltage even with all radios
+    keyed), each (time,); None for everything else."""
+    wanted = run.wanted(device)
+    if wanted is None or device.model.powered is None:
+        return None
+    terminal, parameter = device.model.powered
+    volts = run.worst(run.terminal_volts(device, terminal))
+    is_wanted = wanted > 0.0
+    return is_wanted, is_wanted & (volts >= float(device.values[parameter]))
+
+
+def device_figures(run: Run, device: Device) -> DeviceFigures:
+    """Figures of one device."""
+    volts = run.terminal_volts(device)
+    mean, worst = run.weighted(volts), run.worst(volts)
+    amps = main_amps(run, device)
+    energy, current = 0.0, (0.0, 0.0, 0.0)
+    if amps is not None:
+        energy = float(np.nansum(run.weighted(device_power(run, device)))) * run.problem.dt
+        current = _current(run, amps)
+    steps = powered_steps(run, device)
+    relevant = np.ones(len(mean), dtype=bool) if steps is None else steps[0]
+    lowest = _lowest(worst, relevant)
+    name = charge_state(device)
+    charge = run.state(device.name, name) if name else None
+    dt = run.problem.dt
+    return DeviceFigures(
+        device.name,
+        device.model.name,
+        device.kind,
+        energy,
+        float(np.nanmin(mean)),
+        float(np.nanmean(mean)),
+        float(np.nanmax(mean)),
+        float("nan") if lowest is None else float(worst[lowest]),
+        None if lowest is None else run.when(lowest),
+        *current,
+        None if steps is None else float(steps[1].sum()) * dt,
+        None if steps is None else float(steps[0].sum()) * dt,
+        None if charge is None else float(charge.min()),
+        None if charge is None else float(charge.max()),
+        None if charge is None else float(charge[-1]),
+    )
+
+
+def _lowest(worst: FloatArray, relevant: BoolArray) -> int | None:
+    masked = np.where(relevant & np.isfinite(worst), worst, np.inf)
+    place = int(np.argmin(masked))
+    return place if np.isfinite(masked[place]) else None
+
+
+def _current(run: Run, amps: FloatArray) -> tuple[float, float, float]:
+    mean = float(np.nanmean(run.weighted(amps)))
+    square = float(np.nanmean(run.weighted(amps**2)))
+    largest = float(np.nanmax(np.abs(_possible(run, amps))))
+    return mean, float(np.sqrt(max(square, 0.0))), largest
+
+
+def _possible(run: Run, values: FloatArray) -> FloatArray:
+    """Values in the columns that can really occur (weight above zero, or the worst instant)."""
+    columns = run.problem.columns
+    possible = columns.weights > 0.0
+    possible[:, columns.worst] = True
+    return np.where(possible, values, np.nan)
+
+
+def cable_figures(run: Run, cable: Cable) -> CableFigures:
+    """Figures of one cable."""
+    flow = next(f for f in run.branches if f.branch.is_cable and f.branch.owner == cable.name)
+    drop, share = _worst_drop(run, flow)
+    square = float(np.nanmean(run.weighted(flow.amps**2)))
+    return CableFigures(
+        cable.name,
+        str(cable.start),
+        str(cable.end),
+        cable.wire,
+        cable.length_m,
+        cable.fuse.rating_a if cable.fuse else None,
+        flow.branch.ohm,
+        float(np.nansum(run.weighted(flow.heat))) * run.problem.dt,
+        float(np.nanmax(np.abs(_possible(run, flow.amps)))),
+        float(np.sqrt(max(square, 0.0))),
+        drop,
+        share,
+    )
+
+
+def _worst_drop(run: Run, flow: BranchFlow) -> tuple[float, float]:
+    drops = _possible(run, np.abs(flow.start_v - flow.end_v))
+    if not np.isfinite(drops).any():
+        return float("nan"), float("nan")
+    place = np.unravel_index(int(np.nanargmax(drops)), drops.shape)
+    feeding = max(float(flow.start_v[place]), float(flow.end_v[place]))
+    drop = float(drops[place])
+    return drop, drop / feeding if feeding > 0.0 else 0.0

@@ -1,0 +1,40 @@
+"""One case: a run with its verdict, figures, requirements and findings."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from copperpath.finding import Finding
+from copperpath.record.energy import make_ledger
+from copperpath.record.figures import cable_figures, device_figures
+from copperpath.record.record import Case
+from copperpath.record.run import Run
+from copperpath.record.traces import make_traces
+from copperpath.solver.solution import Outcome
+from copperpath.study.executors import Executor
+from copperpath.study.low_corner import low_corner
+from copperpath.study.requirements import Evidence, judge_requirement
+from copperpath.study.run_findings import find_in_run
+from copperpath.study.verdict import judge
+
+
+def make_case(run: Run, executor: Executor, name: str = "base") -> tuple[Case, list[Finding]]:
+    """Everything that is said of a run."""
+    station = run.problem.station
+    traces = make_traces(run)
+    verdict = judge(run, executor)
+    corner = low_corner(run.problem)
+    evidence = Evidence(run, verdict, traces)
+    outcomes = Counter(Outcome(int(each)).words for each in run.solution.outcome.ravel())
+    case = Case(
+        name,
+        verdict,
+        make_ledger(run.problem, run.solution, run.powers),
+        tuple(device_figures(run, device) for device in station.devices),
+        tuple(cable_figures(run, cable) for cable in station.cables),
+        tuple(judge_requirement(each, evidence) for each in station.requirements),
+        corner,
+        traces,
+        dict(outcomes),
+    )
+    return case, list(find_in_run(run, corner))

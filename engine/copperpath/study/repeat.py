@@ -1,0 +1,113 @@
+"""Going on after the stated time: the last day again and again, until a load is short or an
+earlier day's state returns.
+
+A day costs milliseconds, so days are simply run; nothing is leapt over or extrapolated.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from copperpath.record.run import Run, charge_state, make_run
+from copperpath.solver.problem import Problem, SlotData
+
+from copperpath.study.executors import Executor
+from copperpath.study.survival import survive
+from copperpath.station import ClearSky
+
+DAY_S = 86400.0
+RETURNED = 1e-6
+"""A day's end is an earlier one's if no state differs by more than this."""
+MOST_DAYS = 3 * 365
+
+
+@dataclass(frozen=True, slots=True)
+class Afterwards:
+    """What the repeated days came to.
+
+    `returns` True: the state comes back, so it goes on for ever. `short_after_s` is when a load
+    is first short or the reserve reached, seconds after the stated end.
+    """
+
+    returns: bool
+    short_after_s: float | None
+    short_load: str | None
+    days: int
+
+
+def cycle_steps(run: Run) -> int | None:
+    """Length of the cycle in steps: the whole span if the file says `repeats`, a day if all its
+    days are alike (a sky that does not depend on the date), else None."""
+    site = run.problem.station.site
+    if site.repeats:
+        return run.problem.steps
+    per_day = DAY_S / run.problem.dt
+    alike = isinstance(site.sky, ClearSky) and not site.sky.by_date
+    if not alike or per_day != round(per_day) or run.problem.steps < per_day:
+        return None
+    return round(per_day)
+
+
+def go_on(run: Run, cycle: int, executor: Executor) -> Afterwards:
+    """Repeat the last cycle of a run from its end."""
+    day = last_cycle(run.problem, cycle)
+    stepper = executor.stepper(day)
+    carry = run.solution.carry
+    seen = [run.solution.states[-1 - cycle], carry.states]
+    most = max(1, round(MOST_DAYS * DAY_S / (cycle * day.dt)))
+    for count in range(most):
+        solution = stepper(carry)
+        facts = survive(make_run(day, solution))
+        if facts.end_step is not None:
+            after = (count * cycle + facts.end_step) * day.dt
+            return Afterwards(False, after, facts.short_load, count + 1)
+        carry = solution.carry
+        if any(np.abs(carry.states - earlier).max(initial=0.0) < RETURNED for earlier in seen):
+            return Afterwards(True, None, None, count + 1)
+        seen.append(carry.states)
+    return Afterwards(False, None, None, most)
+
+
+def last_cycle(problem: Problem, cycle: int) -> Problem:
+    """The problem cut to the drives of its last cycle."""
+
+    def cut(data: SlotData) -> SlotData:
+        return replace(data, drives=data.drives[:, -cycle:])
+
+    site = problem.site
+    return replace(
+        problem,
+        site=replace(
+            site,
+            time_s=site.time_s[-cycle:],
+            middle_s=site.middle_s[-cycle:],
+            air_k=site.air_k[-cycle:],
+        ),
+        main=tuple(cut(data) for data in problem.main),
+        zones=tuple(tuple(cut(data) for data in zone) for zone in problem.zones),
+        columns=replace(
+            problem.columns,
+            levels=np.ascontiguousarray(problem.columns.levels[-cycle:]),
+            weights=np.ascontiguousarray(problem.columns.weights[-cycle:]),
+        ),
+    )
+
+
+def drift_per_day(run: Run, cycle: int | None) -> float | None:
+    """Change of the stores' charge over the last cycle, a day [share of rated charge]: the
+    largest loss of any store, or the smallest gain."""
+    span = cycle or round(DAY_S / run.problem.dt)
+    if run.problem.steps < span:
+        return None
+    days = span * run.problem.dt / DAY_S
+    drifts = []
+    for device in run.problem.station.devices:
+        name = charge_state(device)
+        charge = run.state(device.name, name) if name else None
+        if charge is not None:
+            drifts.append(float(charge[-1] - charge[-1 - span]) / days)
+    return min(drifts) if drifts else None
+
+

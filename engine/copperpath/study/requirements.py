@@ -1,0 +1,158 @@
+"""Requirements of the file against a run, each with its figure, limit, time and margin."""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from copperpath.plugin_api import FloatArray
+from copperpath.quantities.show import three_digits
+from copperpath.record.figures import powered_steps
+from copperpath.record.record import RequirementResult, Trace, Verdict
+from copperpath.record.run import Run
+from copperpath.station import (
+    ComparisonRequirement,
+    PoweredRequirement,
+    Requirement,
+    VerdictRequirement,
+)
+from copperpath.study.verdict import day_and_time
+
+COMPARE = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
+SI_UNITS = {
+    "voltage": "V",
+    "mean_voltage": "V",
+    "current": "A",
+    "power": "W",
+    "energy": "J",
+    "mass": "kg",
+    "charge": "",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What requirements are held against."""
+
+    run: Run
+    verdict: Verdict
+    traces: Mapping[str, Trace]
+
+
+def judge_requirement(requirement: Requirement, evidence: Evidence) -> RequirementResult:
+    """What became of one requirement."""
+    if isinstance(requirement, PoweredRequirement):
+        return _powered(requirement, evidence)
+    if isinstance(requirement, VerdictRequirement):
+        met = evidence.verdict.word == requirement.word
+        words = f"the verdict is `{evidence.verdict.word}`"
+        return RequirementResult(
+            requirement.text, requirement.span.line, met, None, None, "", None, words
+        )
+    if requirement.quantity == "mass":
+        return _mass(requirement, evidence)
+    return _recorded(requirement, evidence)
+
+
+def _powered(requirement: PoweredRequirement, evidence: Evidence) -> RequirementResult:
+    run = evidence.run
+    steps = powered_steps(run, run.problem.station.device(requirement.load))
+    line, text = requirement.span.line, requirement.text
+    if steps is None:
+        words = f"`{requirement.load}` does not say when it counts as powered"
+        return RequirementResult(text, line, None, None, None, "s", None, words)
+    wanted, powered = steps
+    short = wanted & ~powered
+    until = len(short) if requirement.duration_s is None else round(
+        requirement.duration_s / run.problem.dt
+    )
+    if until > len(short):
+        words = "asks for longer than the station `lasts`"
+        return RequirementResult(text, line, None, None, requirement.duration_s, "s", None, words)
+    hours = float(powered.sum()) * run.problem.dt / 3600.0
+    if not short[:until].any():
+        words = f"powered for all of its {hours:.1f} h"
+        return RequirementResult(text, line, True, hours * 3600.0, None, "s", None, words)
+    first = run.when(int(np.argmax(short)))
+    missing = float(short[:until].sum()) * run.problem.dt / 3600.0
+    words = f"short from {day_and_time(first)}, {missing:.1f} h missing"
+    return RequirementResult(text, line, False, hours * 3600.0, None, "s", first, words)
+
+
+def _mass(requirement: ComparisonRequirement, evidence: Evidence) -> RequirementResult:
+    station = evidence.run.problem.station
+    known = [d.mass_kg for d in station.devices if d.mass_kg is not None]
+    missing = [d.name for d in station.devices if d.mass_kg is None]
+    total = float(sum(known) + sum(cable.mass_kg for cable in station.cables))
+    met: bool | None = bool(COMPARE[requirement.operator](total, requirement.limit))
+    words = f"{three_digits(total)} kg, margin {three_digits(abs(requirement.limit - total))} kg"
+    upper = requirement.operator in ("<", "<=")
+    if missing and not (upper and not met):
+        met = None
+        number = "item has" if len(missing) == 1 else "items have"
+        names = ", ".join(f"`{name}`" for name in missing[:3])
+        words = f"at least {three_digits(total)} kg; {len(missing)} {number} no mass ({names})"
+    return RequirementResult(
+        requirement.text, requirement.span.line, met, total, requirement.limit, "kg", None, words
+    )
+
+
+def _recorded(requirement: ComparisonRequirement, evidence: Evidence) -> RequirementResult:
+    upper = requirement.operator in ("<", "<=")
+    values = _values(requirement, evidence, upper)
+    line, limit = requirement.span.line, requirement.limit
+    unit = SI_UNITS[requirement.quantity]
+    if values is None or not np.isfinite(values).any():
+        words = f"nothing is recorded as `{requirement.device}.{requirement.quantity}`"
+        return RequirementResult(requirement.text, line, None, None, limit, unit, None, words)
+    place = int(np.nanargmax(values)) if upper else int(np.nanargmin(values))
+    value = float(values[place])
+    met = bool(COMPARE[requirement.operator](value, limit))
+    when = None if len(values) == 1 else evidence.run.when(place)
+    words = _words(value, limit, unit, "highest" if upper else "lowest", met)
+    if when is not None:
+        words += f", {day_and_time(when)}"
+    return RequirementResult(requirement.text, line, met, value, limit, unit, when, words)
+
+
+def _values(
+    requirement: ComparisonRequirement, evidence: Evidence, upper: bool
+) -> FloatArray | None:
+    """The recorded quantity: for a voltage the worst instant, counted while the load is wanted."""
+    run = evidence.run
+    assert requirement.device is not None
+    device = run.problem.station.device(requirement.device)
+    if requirement.quantity == "energy":
+        power = evidence.traces.get(f"{device.name}.power")
+        return None if power is None else np.array([np.nansum(power.values) * run.problem.dt])
+    if requirement.quantity == "voltage" and upper:
+        volts = run.terminal_volts(device)
+        possible = run.problem.columns.weights > 0.0
+        possible[:, run.problem.columns.worst] = True
+        return np.where(possible, volts, -np.inf).max(axis=1)
+    trace = evidence.traces.get(f"{device.name}.{requirement.quantity}")
+    if trace is None:
+        return None
+    wanted = run.wanted(device)
+    if wanted is None or upper or "voltage" not in requirement.quantity:
+        return trace.values
+    return np.where(wanted > 0.0, trace.values, np.nan)
+
+
+def _words(value: float, limit: float, unit: str, which: str, met: bool) -> str:
+    factor, shown = (100.0, "%") if unit == "" else (1.0, unit)
+    if unit == "J":
+        factor, shown = 1.0 / 3600.0, "Wh"
+    margin = abs(value - limit) * factor
+    kind = "margin" if met else "misses by"
+    places = 2 if shown == "V" else 1 if shown == "%" else 3
+    if shown in ("V", "%"):
+        figure, gap = f"{value * factor:.{places}f}", f"{margin:.{places}f}"
+    else:
+        figure, gap = three_digits(value * factor), three_digits(margin)
+    if which and unit != "J":
+        return f"{which} {figure} {shown}, {kind} {gap} {shown}"
+    return f"{figure} {shown}, {kind} {gap} {shown}"

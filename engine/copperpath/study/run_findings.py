@@ -1,0 +1,114 @@
+"""What a run has to say beyond its figures: chatter, too many volts, thin margins when keyed."""
+
+from __future__ import annotations
+
+import numpy as np
+from copperpath_grammar.diagnostics import Level
+
+from copperpath.finding import Finding
+from copperpath.plugin_api import Latch
+from copperpath.record.record import CornerFigure
+from copperpath.record.run import Run
+from copperpath.solver.solution import Outcome
+from copperpath.study.verdict import day_and_time
+
+CHATTER_PER_HOUR = 4
+THIN_MARGIN_V = 0.3
+"""Margin over a radio's least voltage below which a warning is given: common practice, no
+source."""
+
+
+def find_in_run(run: Run, corner: tuple[CornerFigure, ...]) -> tuple[Finding, ...]:
+    """Findings of a run, in the order of the checks."""
+    return (*_unsolved(run), *_too_many_volts(run), *_thin_margins(run, corner), *_chatter(run))
+
+
+def _unsolved(run: Run) -> list[Finding]:
+    failed = (run.solution.outcome == Outcome.NOT_SOLVED).any(axis=1)
+    if not failed.any():
+        return []
+    first = day_and_time(run.when(int(np.argmax(failed))))
+    return [
+        Finding(
+            Level.FAIL,
+            "not-solved",
+            f"no operating point was found in {int(failed.sum())} of {len(failed)} steps, the "
+            f"first on {first}; those steps have no figures",
+            "station",
+            None,
+            "look at that time for a load that asks more than its line can carry, or for two "
+            "supplies tied together",
+        )
+    ]
+
+
+def _too_many_volts(run: Run) -> list[Finding]:
+    found = []
+    possible = run.problem.columns.weights > 0.0
+    possible[:, run.problem.columns.worst] = True
+    for device in run.problem.station.devices:
+        if device.model.powered is None:
+            continue
+        high = float(device.values.get(device.model.powered[1].replace("_low", "_high"), np.nan))
+        volts = run.terminal_volts(device, device.model.powered[0])
+        most = float(np.nanmax(np.where(possible, volts, np.nan)))
+        if most > high:
+            found.append(
+                Finding(
+                    Level.DANGER,
+                    "too-many-volts",
+                    f"`{device.name}` sees {most:.2f} V but takes {high:.2f} V at the most",
+                    device.name,
+                    device.span.line,
+                    "lower the charging voltage, or feed it through a converter",
+                )
+            )
+    return found
+
+
+def _thin_margins(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]:
+    found = []
+    for figure in corner:
+        if figure.needs_v is None or figure.voltage_v - figure.needs_v >= THIN_MARGIN_V:
+            continue
+        short = figure.voltage_v < figure.needs_v
+        found.append(
+            Finding(
+                Level.FAIL if short else Level.WARN,
+                "short-when-keyed" if short else "thin-margin-when-keyed",
+                f"`{figure.device}` falls to {figure.voltage_v:.2f} V with every radio keyed, the "
+                f"battery at its lowest planned charge and coldest, and needs {figure.needs_v:.2f} V",
+                figure.device,
+                run.problem.station.device(figure.device).span.line,
+                "a shorter or stouter cable, fewer joints, or a larger reserve in the battery",
+            )
+        )
+    return found
+
+
+def _chatter(run: Run) -> list[Finding]:
+    found = []
+    first = 0
+    window = max(1, round(3600.0 / run.problem.dt))
+    for data in run.problem.main:
+        for place, state in enumerate(data.states):
+            if not isinstance(state, Latch):
+                continue
+            turns = np.abs(np.diff(run.solution.states[:, first + place]))
+            hourly = np.convolve(turns, np.ones(window))
+            if hourly.max(initial=0.0) > CHATTER_PER_HOUR:
+                name = data.slot.device.name
+                found.append(
+                    Finding(
+                        Level.WARN,
+                        "chatter",
+                        f"`{state.name}` of `{name}` switches {int(hourly.max())} times within an "
+                        f"hour, {int(turns.sum())} times in all; its rhythm here is the step of "
+                        f"{run.problem.dt:g} s",
+                        name,
+                        data.slot.device.span.line,
+                        "a wider gap between the two set-points, a delay, or less sag in the leads",
+                    )
+                )
+        first += len(data.states)
+    return found

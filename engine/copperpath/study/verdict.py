@@ -1,0 +1,184 @@
+"""The verdict: holds, lasts, runs down or unknown; with time, first load and cause in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from copperpath.record.record import Verdict, WhatIf
+from copperpath.record.run import Run
+from copperpath.study.executors import Executor
+from copperpath.study.repeat import Afterwards, cycle_steps, drift_per_day, go_on
+from copperpath.study.survival import Survival, shed_order, survive
+from copperpath.study.what_ifs import Trial, run_trials
+
+TELLING_SHARE = 0.15
+"""A trial that does not turn the verdict still names the cause if it gains this share of the time
+that is missing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What the run and the days after it came to."""
+
+    run: Run
+    survival: Survival
+    cycle: int | None
+    afterwards: Afterwards | None
+    drift: float | None
+
+
+def judge(run: Run, executor: Executor) -> Verdict:
+    """The verdict on a run; solves what-ifs when it runs down."""
+    survival = survive(run)
+    cycle = cycle_steps(run)
+    afterwards = None
+    ended = survival.end_step is not None or survival.unsolved_step is not None
+    if not ended and cycle is not None:
+        afterwards = go_on(run, cycle, executor)
+    facts = Facts(run, survival, cycle, afterwards, drift_per_day(run, cycle))
+    if survival.unsolved_step is not None:
+        return _unknown(facts, survival.unsolved_step)
+    if survival.end_step is not None:
+        return _runs_down(facts, executor)
+    if afterwards is not None and afterwards.returns:
+        words = "every load is powered throughout, and each day ends as the one before"
+        if run.problem.station.site.repeats:
+            words = "every load is powered throughout, and the span repeats for ever"
+        return _verdict(facts, "holds", None, None, None, words)
+    return _lasts(facts)
+
+
+def day_and_time(moment: datetime) -> str:
+    """`Mon 30 March 12:20`."""
+    return f"{moment:%a} {moment.day} {moment:%B %H:%M}"
+
+
+def _verdict(
+    facts: Facts,
+    word: str,
+    until: datetime | None,
+    load: str | None,
+    cause: str | None,
+    sentence: str,
+    what_ifs: tuple[WhatIf, ...] = (),
+) -> Verdict:
+    survival = facts.survival
+
+    def moment(step: int | None) -> datetime | None:
+        return None if step is None else facts.run.when(step)
+
+    return Verdict(
+        word,
+        until,
+        load,
+        cause,
+        sentence,
+        moment(survival.reserve_step),
+        moment(survival.short_step),
+        facts.drift,
+        what_ifs,
+    )
+
+
+def _unknown(facts: Facts, step: int) -> Verdict:
+    when = day_and_time(facts.run.when(step))
+    return _verdict(
+        facts,
+        "unknown",
+        None,
+        None,
+        None,
+        f"no operating point was found on {when}; nothing is said about the rest",
+    )
+
+
+def _lasts(facts: Facts) -> Verdict:
+    end = facts.run.when(facts.run.problem.steps)
+    falls = _falls(facts.drift)
+    after, until, load = facts.afterwards, None, None
+    if after is None:
+        more = "" if not falls else f"; {falls}"
+        words = f"powered to the end, {day_and_time(end)}{more}; days that do not repeat cannot hold"
+        if facts.drift is None:
+            words = f"powered to the end, {day_and_time(end)}; too short to tell whether it holds"
+    elif after.short_after_s is not None:
+        until = end + timedelta(seconds=after.short_after_s)
+        load = after.short_load or first_to_go(facts.run)
+        words = (
+            f"powered to the end, {day_and_time(end)}, but {falls or 'the store falls'}; "
+            f"with more such days it would run down on {day_and_time(until)}, `{load}` first"
+        )
+    else:
+        words = (
+            f"powered to the end, {day_and_time(end)}; undecided after {after.days} more days, "
+            f"{falls or 'drifts'}"
+        )
+    return _verdict(facts, "lasts", until, load, None, words)
+
+
+def _falls(drift: float | None) -> str:
+    if drift is None:
+        return ""
+    if drift < -5e-5:
+        return f"the store falls by {-drift * 100:.2g} % of its rated charge a day"
+    return "the store does not fall"
+
+
+def _runs_down(facts: Facts, executor: Executor) -> Verdict:
+    run, survival = facts.run, facts.survival
+    step = survival.end_step
+    assert step is not None
+    until = run.when(step)
+    load = survival.short_load or first_to_go(run)
+    station = run.problem.station
+    found = run_trials(station, run.problem.site, executor)
+    cause = name_cause(run, step, found)
+    what_ifs = tuple(_what_if(run, step, trial) for trial in _ranked(run, found))
+    by_reserve = survival.short_step is None or step < survival.short_step
+    how = f"the reserve of `{survival.reserve_store}` is reached" if by_reserve else "it is short"
+    words = f"{day_and_time(until)}, `{load}` first: {how}; cause: {cause}"
+    return _verdict(facts, "runs down", until, load, cause, words, what_ifs)
+
+
+def first_to_go(run: Run) -> str | None:
+    """The load that would be given up first, by the priorities in the file."""
+    loads = [device for device in run.problem.station.devices if device.kind == "load"]
+    return min(loads, key=shed_order).name if loads else None
+
+
+def _end(run: Run, trial: Trial) -> int:
+    """Step at which a trial ends; the number of steps if it does not."""
+    step = trial.facts.end_step
+    return run.problem.steps if step is None else step
+
+
+def name_cause(run: Run, step: int, trials: list[Trial]) -> str:
+    """The change that alone turns the verdict, faults before sizes; else the fault that gains a
+    telling share of the missing time; else the size that gains most."""
+    missing = max(run.problem.steps - step, 1)
+    gained = {trial.cause: _end(run, trial) - step for trial in trials}
+    faults = [trial for trial in trials if not trial.sizing]
+    best = max(faults, key=lambda trial: gained[trial.cause], default=None)
+    if best is not None and gained[best.cause] >= TELLING_SHARE * missing:
+        return best.cause
+    sizes = [trial for trial in trials if trial.sizing and gained[trial.cause] > 0]
+    if not sizes:
+        return "more is drawn than the store and the sources give"
+    return max(sizes, key=lambda trial: gained[trial.cause]).cause
+
+
+def _ranked(run: Run, trials: list[Trial]) -> list[Trial]:
+    return sorted(trials, key=lambda trial: -_end(run, trial))
+
+
+def _what_if(run: Run, step: int, trial: Trial) -> WhatIf:
+    end = trial.facts.end_step
+    if end is None:
+        return WhatIf(trial.remedy, "lasts to the end", True, None)
+    gained = (end - step) * run.problem.dt
+    if end == step:
+        return WhatIf(trial.remedy, "changes nothing", False, 0.0)
+    more = "later" if gained > 0.0 else "earlier"
+    words = f"{day_and_time(run.when(end))}, {abs(gained) / 3600.0:.1f} h {more}"
+    return WhatIf(trial.remedy, words, False, gained)

@@ -1,0 +1,119 @@
+"""Solving again with one thing changed: what names the cause of a failure, and what mends it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from copperpath.network.nodes import make_network
+from copperpath.plugin_api import ParameterProblem, Schedule, Span24, Suspect
+from copperpath.record.run import make_run
+from copperpath.site import Site
+from copperpath.solver.problem import make_problem
+from copperpath.station import Cable, Device, Station
+from copperpath.study.executors import Executor
+from copperpath.study.survival import Survival, survive
+
+WARMER_K = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A change and what it yields. `cause` reads after "cause:"; `sizing` marks trials that only
+    make something bigger."""
+
+    cause: str
+    remedy: str
+    sizing: bool
+    facts: Survival
+
+
+def run_trials(station: Station, site: Site, executor: Executor) -> list[Trial]:
+    """Every trial that changes something, solved over the same span."""
+    made = []
+    for cause, remedy, sizing, changed in trials(station):
+        problem = make_problem(changed, make_network(changed), site)
+        facts = survive(make_run(problem, executor.solve(problem)))
+        made.append(Trial(cause, remedy, sizing, facts))
+    return made
+
+
+def trials(station: Station) -> list[tuple[str, str, bool, Station]]:
+    """(cause, remedy, sizing, changed station) of every trial that applies."""
+    found: list[tuple[str, str, bool, Station]] = []
+    suspects = {s.cause: s for device in station.devices for s in device.model.suspects}
+    for suspect in suspects.values():
+        changed = _with_suspect(station, suspect)
+        if changed is not None:
+            found.append((suspect.cause, suspect.remedy, suspect.sizing, changed))
+    found.append(
+        (
+            "volts lost in the cables",
+            "cables of a tenth of the resistance",
+            False,
+            replace(station, cables=tuple(_stouter(cable) for cable in station.cables)),
+        )
+    )
+    quieter = _map_devices(station, _half_transmitting)
+    if quieter is not None:
+        found.append(("the time spent transmitting", "half the transmitting", True, quieter))
+    return found
+
+
+def _with_suspect(station: Station, suspect: Suspect) -> Station | None:
+    def change(device: Device) -> Device:
+        if suspect not in device.model.suspects:
+            return device
+        return changed_device(device, dict(suspect.change))
+
+    return _map_devices(station, change)
+
+
+def changed_device(device: Device, changes: dict[str, float | str]) -> Device:
+    """A device with parameters changed and everything derived worked out again; derived values
+    among the changes are set afterwards."""
+    values = dict(device.values)
+    for name, change in changes.items():
+        if name not in device.model.derived:
+            values[name] = _new_value(values[name], change)
+    try:
+        values |= device.model.derive(values)
+    except ParameterProblem:
+        return device
+    for name, change in changes.items():
+        if name in device.model.derived:
+            values[name] = _new_value(values[name], change)
+    return replace(device, values=values)
+
+
+def _new_value(old: float, change: float | str) -> float:
+    return old * float(change[1:]) if isinstance(change, str) else change
+
+
+def _map_devices(station: Station, change: Callable[[Device], Device]) -> Station | None:
+    devices = tuple(change(device) for device in station.devices)
+    if all(new is old or new == old for new, old in zip(devices, station.devices, strict=True)):
+        return None
+    return replace(station, devices=devices)
+
+
+def _stouter(cable: Cable) -> Cable:
+    fuse = cable.fuse and replace(cable.fuse, ohm=cable.fuse.ohm / 10.0)
+    return replace(
+        cable, wire_ohm=cable.wire_ohm / 10.0, joints_ohm=cable.joints_ohm / 10.0, fuse=fuse
+    )
+
+
+def _half_transmitting(device: Device) -> Device:
+    if device.model.keying is None:
+        return device
+    values = {
+        name: _halved(value) if isinstance(value, Schedule) and name == "transmitting" else value
+        for name, value in device.values.items()
+    }
+    return replace(device, values=values)
+
+
+def _halved(schedule: Schedule) -> Schedule:
+    windows = tuple(Span24(w.start_s, w.end_s, w.value / 2.0) for w in schedule.windows)
+    return Schedule(windows, schedule.otherwise / 2.0)

@@ -124,5 +124,3 @@ def run(
         station.assumptions,
         provenance(one),
     )
-
-

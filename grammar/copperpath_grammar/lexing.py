@@ -5,10 +5,12 @@ Not here: what to do when a run of words makes no sense (see `recovery`).
 
 from __future__ import annotations
 
+import os
+import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 from lark import Lark, Token, Tree, UnexpectedToken
@@ -41,12 +43,16 @@ class PlainLexer(Lexer):
 @lru_cache(maxsize=1)
 def grammar_text() -> str:
     """Text of the reference grammar."""
-    return files("copperpath_grammar").joinpath("station.lark").read_text(encoding="utf-8")
+    return Path(__file__).with_name("station.lark").read_text(encoding="utf-8")
 
 
 @lru_cache(maxsize=1)
 def lark_parser() -> Lark:
-    """The one parser; building it takes some 50 ms, so it is made when first wanted."""
+    """The one parser, made when first wanted.
+
+    Building it takes 50 to 150 ms; its tables are kept in the user's cache, from which they
+    come back in 10 ms. A file there that is damaged or of another version is replaced.
+    """
     return Lark(
         grammar_text(),
         parser="lalr",
@@ -54,7 +60,19 @@ def lark_parser() -> Lark:
         start=list(START_RULES),
         propagate_positions=True,
         maybe_placeholders=False,
+        cache=_tables_file() or False,
     )
+
+
+def _tables_file() -> str | None:
+    """Where the tables of the parser are kept; None if the user has no place for such files."""
+    named = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
+    try:
+        folder = (Path(named) if named else Path.home() / ".cache") / "copperpath"
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except (OSError, RuntimeError):  # a read-only disk, or a user without a home
+        return None
+    return str(folder / f"grammar-{sys.version_info[0]}.{sys.version_info[1]}.tables")
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.lexing import Stop, parse_tokens, read_tokens
 from copperpath_grammar.nodes import FileNode
-from copperpath_grammar.recovery import recover
 from copperpath_grammar.source import Source, Span
 from copperpath_grammar.syntax_errors import EmptyFile, FileTooLong
 from copperpath_grammar.token_mistakes import declared_names, find_mistake
@@ -73,6 +72,8 @@ def parse(text: str, name: str = "<text>") -> ParseResult:
         tree = parse_tokens(tokens, "file")
         if not isinstance(tree, Stop):
             return ParseResult(file_node(tree, source), source, ())
+    from copperpath_grammar.recovery import recover  # 10 ms that good files need not pay
+
     statements, broken, diagnostics = recover(tokens, source, names)
     span = Span(source, 0, len(source.text))
     return ParseResult(FileNode(statements, span, broken), source, diagnostics)

@@ -99,7 +99,11 @@ def _cropped(text: str, start: int, end: int, room: int) -> tuple[str, int, int]
     more = len(text) > start + 3 * room
     start, end = start - skipped, end - skipped
     first = next((i for i, cell in enumerate(cells) if cell.index >= start), len(cells))
-    if first and (first == len(cells) or cells[first].index > start) and start < len(text) - skipped:
+    if (
+        first
+        and (first == len(cells) or cells[first].index > start)
+        and start < len(text) - skipped
+    ):
         first -= 1  # a mark on a letter: point at the letter
     last = max(next((i for i, c in enumerate(cells) if c.index >= end), len(cells)), first + 1)
     behind_the_end = 1 if first == len(cells) else 0  # the marker takes a column there

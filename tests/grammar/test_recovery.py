@@ -111,33 +111,34 @@ def test_reading_in_pieces_gives_the_same_nodes_as_reading_at_once() -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "(" * 50_000,
-        "{" * 50_000,
-        "}" * 50_000,
-        "load x : y {" * 20_000,
-        "load x : y {\n" * 20_000,
-        " load x : y {\n" * 15_000,
-        "let x = " + "1 + " * 50_000 + "1",
-        "let x = " + "-" * 100_000 + "1",
-        "let x = " + "9" * 200_000,
-        "\0" * 200_000,
-        "a" * 250_000,
-        "a " * 140_000,
-        "a\n" * 140_000,
-        '"' * 250_000,
-        "'" * 250_000,
-        "load x : y { a 1, 2 }\n" * 13_000,
-        "1," * 140_000,
+        "(" * 30_000,
+        "{" * 30_000,
+        "}" * 30_000,
+        "load x : y {" * 10_000,
+        "load x : y {\n" * 10_000,
+        " load x : y {\n" * 10_000,
+        "let x = " + "1 + " * 30_000 + "1",
+        "let x = " + "-" * 130_000 + "1",
+        "let x = " + "9" * 140_000,
+        "\0" * 140_000,
+        "a" * 230_000,
+        "a " * 70_000,
+        "a\n" * 70_000,
+        '"' * 230_000,
+        "'" * 230_000,
+        "load x : y { a 1, 2 }\n" * 6_500,
+        "1," * 70_000,
+        "load rig : x { mode " + "ssb, " * 25_000 + "ssb }",
         "#" * 1_000_000,
         "x" * 1_000_000,
     ],
-    ids=range(19),
+    ids=range(20),
 )
 def test_hostile_texts_are_answered_within_two_seconds(text: str) -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     result = parse(text)
     render(result.diagnostics)
-    assert time.perf_counter() - began < 2.0
+    assert time.process_time() - began < 2.0
     assert result.diagnostics or result.file
 
 
@@ -153,9 +154,7 @@ def test_after_fifty_mistakes_reading_stops() -> None:
 
 
 def test_what_can_be_read_is_read() -> None:
-    result = parse(
-        "load rig : transceiver { receive 0,3 A; mode ssb }\nload : x { }\nlet y = 2 m\n"
-    )
+    result = parse("load rig : radio { receive 0,3 A; mode cw }\nload : x { }\nlet y = 2 m\n")
     assert result.file is not None
     rig, value = result.file.statements
     assert isinstance(rig, DeviceNode)
@@ -178,7 +177,7 @@ def test_a_statement_that_cannot_be_read_is_known_by_its_name() -> None:
         "load rig : transceiver {\n mode ssb\n\nload lamp : steady { power 3 W }",
         "load rig : transceiver\n receive 0.3 A\n mode ssb\n}\nload lamp : steady { }",
         "load rig : transceiver { mode ssb\n }\n }\nload lamp : steady { power 3 W }",
-        "load rig : transceiver { mode ssb } }; wire 4 mm2; fuse 5 A at strip }",
+        "load rig : transceiver { mode ssb } wire 4 mm2; fuse 5 A at strip }",
         "laod rig : transceiver {\n receive 0.3 A\n mode ssb\n}\nload lamp : steady { }",
         "some words\nthat are no station file\nat all\n",
     ],

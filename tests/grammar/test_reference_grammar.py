@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
+from pathlib import Path
 
+import pytest
 from lark import Lark
 
 from copperpath_grammar.lexing import START_RULES, grammar_text, lark_parser
@@ -28,3 +31,27 @@ def test_the_parser_is_built_once() -> None:
 
 def test_parsing_imports_nothing_heavy() -> None:
     subprocess.run([sys.executable, "-c", LIGHT_ONLY], check=True)
+
+
+@pytest.mark.parametrize("content", [None, b"", b"no tables at all"])
+def test_missing_or_damaged_tables_in_the_cache_are_made_anew(
+    tmp_path: Path, content: bytes | None
+) -> None:
+    tables = tmp_path / "copperpath" / "grammar-{}.{}.tables".format(*sys.version_info)
+    if content is not None:
+        tables.parent.mkdir()
+        tables.write_bytes(content)
+    for _ in range(2):
+        done = subprocess.run(
+            [sys.executable, "-c", LIGHT_ONLY],
+            check=True,
+            capture_output=True,
+            env={**os.environ, "XDG_CACHE_HOME": str(tmp_path)},
+        )
+        assert done.stderr == b""
+    assert tables.stat().st_size > 10_000
+
+
+def test_no_place_for_a_cache_is_no_hindrance() -> None:
+    environment = {**os.environ, "XDG_CACHE_HOME": os.devnull}
+    subprocess.run([sys.executable, "-c", LIGHT_ONLY], check=True, env=environment)

@@ -16,6 +16,9 @@ from copperpath.cli.exit_codes import GOOD, OURS, STOPPED, WRONG
 from copperpath.cli.say import ReaderGone, say
 from copperpath.cli.step_option import StepLength
 
+MOST_WORDS = 300
+"""So many characters of an exception of ours are shown."""
+
 FILE = click.argument("file", type=click.Path(path_type=Path))
 PLUGINS = click.option(
     "--plugin",
@@ -158,8 +161,10 @@ def _usage_words(problem: click.UsageError) -> str:
 def _our_mistake(problem: Exception) -> str:
     from copperpath.report.layout import paragraph
 
+    words = str(problem)
+    words = words if len(words) <= MOST_WORDS else words[:MOST_WORDS] + " ..."
     lines = paragraph(
-        f"a mistake in copperpath itself: {type(problem).__name__}: {problem}", indent=""
+        f"a mistake in copperpath itself: {type(problem).__name__}: {words}", indent=""
     )
     lines += paragraph(
         "Your file is not to blame. Please report it together with the file; with "

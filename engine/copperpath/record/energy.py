@@ -34,9 +34,7 @@ class BranchFlow:
         return self.branch.ohm * self.amps**2
 
 
-def circuits_with_volts(
-    problem: Problem, solution: Solution
-) -> list[tuple[Circuit, FloatArray]]:
+def circuits_with_volts(problem: Problem, solution: Solution) -> list[tuple[Circuit, FloatArray]]:
     """The main circuit and the zones, each with its node voltages (time, column, node)."""
     return [
         (problem.network.main, solution.volts),
@@ -140,8 +138,14 @@ def worst_imbalance(powers: Powers, solution: Solution) -> float:
     largest = np.maximum.reduce(
         [
             np.abs(term)
-            for term in (powers.sources, powers.loads, powers.cables, powers.converters,
-                         powers.storage_loss, powers.stored)
+            for term in (
+                powers.sources,
+                powers.loads,
+                powers.cables,
+                powers.converters,
+                powers.storage_loss,
+                powers.stored,
+            )
         ]
     )
     share = np.abs(powers.residual) / np.maximum(largest, LEAST_POWER_W)

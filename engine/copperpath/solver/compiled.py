@@ -39,9 +39,7 @@ def prepare(problem: Problem) -> Prepared:
     tops = tuple(np.zeros(steps) for _ in flats)
     for index, flat in enumerate(flats):
         table = np.zeros((steps, 2 * OFFER_POINTS))
-        make_offers(
-            flat.arrays, flat.drives, flat.parameters, flat.workspace(), table, tops[index]
-        )
+        make_offers(flat.arrays, flat.drives, flat.parameters, flat.workspace(), table, tops[index])
         points[:, index] = table
     main = flatten(problem.network.main, problem.main, steps)
     states = flatten_states(problem.main, problem.dt)
@@ -64,8 +62,16 @@ def solve_compiled(problem: Problem, carry: Carry | None = None) -> Solution:
     )
     return frozen(
         Solution(
-            outputs.volts, outputs.watts, outputs.states, outputs.outcome, outputs.iterations,
-            prepared.points, prepared.tops, zone_volts, "compiled loop", after,
+            outputs.volts,
+            outputs.watts,
+            outputs.states,
+            outputs.outcome,
+            outputs.iterations,
+            prepared.points,
+            prepared.tops,
+            zone_volts,
+            "compiled loop",
+            after,
         )
     )
 
@@ -92,8 +98,16 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
     run_loop(
         main.arrays,
         StateArrays(
-            states.kind, states.slot, states.signal, states.low, states.high, states.set_steps,
-            states.clear_steps, states.judged_worst, states.keep, states.slot_signal,
+            states.kind,
+            states.slot,
+            states.signal,
+            states.low,
+            states.high,
+            states.set_steps,
+            states.clear_steps,
+            states.judged_worst,
+            states.keep,
+            states.slot_signal,
         ),
         states.signals,
         x,
@@ -129,8 +143,14 @@ def _zone_volts(
     wanted = np.ascontiguousarray(np.nan_to_num(watts[:, :, seeker]))
     volts = np.zeros((*wanted.shape, flat.arrays.count))
     throttle(
-        flat.arrays, flat.drives, flat.parameters, flat.workspace(),
-        np.ascontiguousarray(points), tops, wanted, volts,
+        flat.arrays,
+        flat.drives,
+        flat.parameters,
+        flat.workspace(),
+        np.ascontiguousarray(points),
+        tops,
+        wanted,
+        volts,
     )
     return volts
 
@@ -147,8 +167,16 @@ def compiled_stepper(problem: Problem) -> Callable[[Carry], Solution]:
     def run(carry: Carry) -> Solution:
         out, after = step_through(prepared, carry)
         return Solution(
-            out.volts, out.watts, out.states, out.outcome, out.iterations,
-            prepared.points, prepared.tops, zone_volts, "compiled loop", after,
+            out.volts,
+            out.watts,
+            out.states,
+            out.outcome,
+            out.iterations,
+            prepared.points,
+            prepared.tops,
+            zone_volts,
+            "compiled loop",
+            after,
         )
 
     return run

@@ -9,12 +9,12 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numba import njit
 
+from copperpath.solver.cache import compiled
 from copperpath.solver.constants import OFFER_POINTS
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def where(condition: Any, yes: Any, no: Any) -> Any:
     """`yes` if the condition holds, else `no`."""
     if condition:
@@ -22,13 +22,13 @@ def where(condition: Any, yes: Any, no: Any) -> Any:
     return no
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def between(x: Any, low: Any, high: Any) -> Any:
     """x, but not below `low` nor above `high`."""
     return min(max(x, low), high)
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def table(x: Any, xs: Any, ys: Any) -> Any:
     """Straight lines through the points (xs, ys), level beyond both ends."""
     if np.isnan(x):
@@ -42,19 +42,19 @@ def table(x: Any, xs: Any, ys: Any) -> Any:
     return ys[len(ys) - 1]
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def constant_power(v: Any, watts: Any, lowest: Any) -> Any:
     """watts/v above `lowest`, below it the resistor that meets that curve there."""
     return watts * min(v, lowest) / (lowest * max(v, lowest))
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def constant_current(v: Any, amps: Any, lowest: Any) -> Any:
     """amps above `lowest`, a straight line to nothing at half of it, nothing below."""
     return amps * min(max(2.0 * v / lowest - 1.0, 0.0), 1.0)
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def offer_at(points: Any, floor: Any) -> Any:
     """Most power [W] at or above the voltage `floor`; `points` holds OFFER_POINTS rising
     voltages and then as many falling powers. Chords lie below the curve, so the power is there."""

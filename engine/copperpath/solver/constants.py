@@ -22,3 +22,7 @@ SLOPE_SHARE = 2e-4
 
 ROUNDS = 60
 """Most rounds of a regula falsi."""
+
+ALL_OF_IT = 1.0 - 1e-9
+"""From this share of the most power on, a controller counts as taking all of it: so near the top
+of the hump rounding in the power would move the panel's voltage by a tenth of a millivolt."""

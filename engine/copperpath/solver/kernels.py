@@ -15,7 +15,6 @@ import importlib.util
 import inspect
 import os
 import sys
-import tempfile
 import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -27,7 +26,7 @@ from typing import Any
 import numba
 
 from copperpath.plugin_api import INTERFACE_VERSION, Model
-from copperpath.solver.constants import SLOPE_STEP
+from copperpath.solver.cache import cache_folder
 from copperpath.solver.shapes import LawShape, law_shape
 
 HELPERS = ("where", "between", "table", "constant_power", "constant_current")
@@ -51,8 +50,9 @@ SIGNATURE = "types.void(*[types.CPointer(types.float64)] * 6)"
 class Kernel:
     """Addresses of a model's compiled functions (0 where it has no such function).
 
-    law(v, x, d, p, points, out): out holds the currents, then the watts of a seeking terminal (or
-    0), then the slopes row by row. watch writes the signals.
+    law(v, x, d, p, points, out): out[0] holds the signed volts between the two points of a slope;
+    it comes back with the currents, then the watts of a seeking terminal (or 0), then the slopes
+    row by row. watch writes the signals.
     """
 
     law: int
@@ -207,12 +207,15 @@ def _evaluate(shape: LawShape) -> str:
 
 def _law_kernel(shape: LawShape) -> str:
     count = len(shape.v_fields)
-    places = [place for place in range(count + (shape.seek_place >= 0)) if place != shape.seek_place]
+    places = [
+        place for place in range(count + (shape.seek_place >= 0)) if place != shape.seek_place
+    ]
     lines = [_evaluate(shape), "", f"@cfunc({SIGNATURE}, error_model='numpy', cache=True)"]
     lines.append("def law_kernel(vp, xp, dp, pp, tp, outp):")
     lines.append(_views(shape).rstrip())
     lines.append(f"    out = carray(outp, {count + 1 + count * count})")
     volts = [f"vs[{place}]" for place in range(count)]
+    lines.append("    width = out[0]")
     lines.append(f"    i = evaluate({', '.join(volts)}, xs, ds, ps, points)[4]")
     for row, place in enumerate(places):
         lines.append(f"    out[{row}] = i[{place}]")
@@ -220,9 +223,9 @@ def _law_kernel(shape: LawShape) -> str:
     lines.append(f"    out[{count}] = {watts}")
     for column in range(count):
         shifted = list(volts)
-        shifted[column] += f" + {SLOPE_STEP!r}"
+        shifted[column] += " + width"
         lines.append(f"    j = evaluate({', '.join(shifted)}, xs, ds, ps, points)[4]")
-        lines.append(f"    step = (vs[{column}] + {SLOPE_STEP!r}) - vs[{column}]")
+        lines.append(f"    step = (vs[{column}] + width) - vs[{column}]")
         for row, place in enumerate(places):
             entry = count + 1 + row * count + column
             lines.append(f"    out[{entry}] = (j[{place}] - i[{place}]) / step")
@@ -246,23 +249,11 @@ def _watch_kernel(shape: LawShape) -> str:
 # ---- files ----------------------------------------------------------------------------------
 
 
-def cache_folder() -> Path:
-    """Where kernels are kept: the user's cache folder, or a temporary one if that is closed."""
-    base = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
-    folder = (Path(base) if base else Path.home() / ".cache") / "copperpath" / "kernels"
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError:
-        folder = None  # type: ignore[assignment]
-    if folder is None or not os.access(folder, os.W_OK):
-        folder = Path(tempfile.gettempdir()) / f"copperpath-kernels-{os.getuid()}"
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    return folder
-
-
 def _path_of(text: str) -> Path:
     elementwise = Path(__file__).with_name("compiled_elementwise.py").read_text(encoding="utf-8")
-    stamp = f"{text}\0{elementwise}\0{numba.__version__}\0{INTERFACE_VERSION}\0{sys.version_info[:2]}"
+    stamp = (
+        f"{text}\0{elementwise}\0{numba.__version__}\0{INTERFACE_VERSION}\0{sys.version_info[:2]}"
+    )
     return cache_folder() / f"kernel_{hashlib.sha256(stamp.encode()).hexdigest()[:20]}.py"
 
 

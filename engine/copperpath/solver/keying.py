@@ -59,9 +59,7 @@ def make_columns(radios: Sequence[Radio], steps: int) -> Columns:
         return Columns(np.zeros((steps, 1, 0)), np.ones((steps, 1)), 0, 0, "no keyed radio")
     share = np.stack([radio.share for radio in radios])
     mode = np.array([radio.mode for radio in radios])[:, None]
-    height = np.array(
-        [r.mode_square / r.mode if r.mode > 0.0 else 1.0 for r in radios]
-    )[:, None]
+    height = np.array([r.mode_square / r.mode if r.mode > 0.0 else 1.0 for r in radios])[:, None]
     mean_level = share * mode
     chance = mean_level / height
     worst_level = np.where(share > 0.0, 1.0, 0.0)

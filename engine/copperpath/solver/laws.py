@@ -46,9 +46,7 @@ class DeviceFlow:
 def offers_at(points: FloatArray, floor: FloatArray) -> FloatArray:
     """Most power at or above `floor` (time, column) from tables (time, 2 * OFFER_POINTS)."""
     volts, powers = points[:, :OFFER_POINTS], points[:, OFFER_POINTS:]
-    right = np.clip(
-        np.sum(volts[:, None, :] < floor[:, :, None], axis=2), 1, OFFER_POINTS - 1
-    )
+    right = np.clip(np.sum(volts[:, None, :] < floor[:, :, None], axis=2), 1, OFFER_POINTS - 1)
     rows = np.arange(len(points))[:, None]
     left_v, right_v = volts[rows, right - 1], volts[rows, right]
     left_w, right_w = powers[rows, right - 1], powers[rows, right]
@@ -118,9 +116,7 @@ def _main_flow(
     volts = [solution.volts[:, :, node] for node in data.slot.nodes]
     drives[-1] = offer_drive(data, volts, states, drives, solution.points[:, zone])
     port = problem.network.zones[zone].port
-    return _flow(
-        data, solution.volts, states, drives, solution.zone_volts[zone][:, :, port], zone
-    )
+    return _flow(data, solution.volts, states, drives, solution.zone_volts[zone][:, :, port], zone)
 
 
 def _flow(

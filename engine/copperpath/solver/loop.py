@@ -8,8 +8,8 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 import numpy as np
-from numba import njit
 
+from copperpath.solver.cache import compiled
 from copperpath.solver.calls import call_kernel
 from copperpath.solver.newton import copy, solve
 
@@ -50,7 +50,7 @@ class Carried(NamedTuple):
     held: Any
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def load_short(c: Any, v: Any, d: Any) -> bool:
     """True if a load that is wanted stands below its lowest voltage."""
     for k in range(len(c.lowest_slot)):
@@ -60,9 +60,17 @@ def load_short(c: Any, v: Any, d: Any) -> bool:
     return False
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def solve_column(
-    c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, flat_v: float, w: Any,
+    c: Any,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    points: Any,
+    zone_size: int,
+    flat_v: float,
+    w: Any,
     watts: Any,
 ) -> tuple[int, int]:
     """Solve one column from where `v` stands; again from a flat start if that fails or leaves a
@@ -77,9 +85,17 @@ def solve_column(
     return RESTARTED, abs(taken) + again
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def read_signals(
-    c: Any, s: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any,
+    c: Any,
+    s: Any,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    points: Any,
+    zone_size: int,
+    w: Any,
     signals: Any,
 ) -> None:
     """Signals of every device that remembers something, at one column's solution."""
@@ -100,7 +116,7 @@ def read_signals(
         )
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def advance(
     s: Any, x: Any, signals: Any, weights: Any, mean: int, worst: int, dt: float, held: Any
 ) -> None:
@@ -126,7 +142,7 @@ def advance(
             x[k] = s.keep[k] * x[k] + (1.0 - s.keep[k]) * total
 
 
-@njit(error_model="numpy", cache=True, nogil=True)
+@compiled
 def run_loop(
     c: Any,
     s: Any,
@@ -172,9 +188,7 @@ def run_loop(
             for radio in range(len(level_at)):
                 d[level_at[radio]] = levels[t, column, radio]
             v = carried.volts[column]
-            outcome, taken = solve_column(
-                c, v, x, d, p, points[t], zone_size, flat_v, w, watts
-            )
+            outcome, taken = solve_column(c, v, x, d, p, points[t], zone_size, flat_v, w, watts)
             out.outcome[t, column] = outcome
             out.iterations[t, column] = taken
             read_signals(c, s, v, x, d, p, points[t], zone_size, w, signals[column])

@@ -9,11 +9,11 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 import numpy as np
-from numba import njit
 
 from copperpath.plugin_api import FloatArray
+from copperpath.solver.cache import compiled
 from copperpath.solver.calls import call_kernel
-from copperpath.solver.constants import LEAK_S, MOST_ITERATIONS
+from copperpath.solver.constants import LEAK_S, MOST_ITERATIONS, SLOPE_STEP
 
 
 class CircuitArrays(NamedTuple):
@@ -77,16 +77,25 @@ def workspace(entries: int, nodes: int, largest_slot: int) -> Workspace:
     )
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def copy(target: Any, source: Any) -> None:
     """Element by element; a slice assignment would compile a page of shape checks."""
     for k in range(len(target)):
         target[k] = source[k]
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def assemble(
-    c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any, watts: Any
+    c: Any,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    points: Any,
+    zone_size: int,
+    slope_step: float,
+    w: Any,
+    watts: Any,
 ) -> None:
     """Currents leaving each node in `w.rest`, their slopes in `w.matrix`, watts by slot."""
     w.matrix[:] = 0.0
@@ -110,6 +119,7 @@ def assemble(
         for place in range(size):
             w.volts[place] = v[c.slot_node[first + place]]
         zone = max(c.slot_zone[slot], 0)
+        w.out[0] = slope_step
         call_kernel(
             c.law[slot],
             volts_at,
@@ -128,7 +138,7 @@ def assemble(
                 w.matrix[c.slot_position[base + entry]] += w.out[size + 1 + entry]
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def eliminate(c: Any, w: Any) -> None:
     """Solve `w.matrix` · `w.step` = `w.rest` along the planned order; the right side is used up.
 
@@ -157,7 +167,7 @@ def eliminate(c: Any, w: Any) -> None:
         w.step[k] = total / a[k]
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def hold_port(c: Any, w: Any) -> None:
     """Replace the port's equation by "no change", so that its voltage stays as set."""
     for position in c.port_row:
@@ -166,7 +176,7 @@ def hold_port(c: Any, w: Any) -> None:
     w.rest[c.port] = 0.0
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def limited_step(w: Any, node: int) -> float:
     """One node's step after the shrinking and growing limit; remembers what it did."""
     d, last = w.step[node], w.last[node]
@@ -181,7 +191,7 @@ def limited_step(w: Any, node: int) -> float:
     return float(min(max(d, -w.limit[node]), w.limit[node]))
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def solve(
     c: Any,
     v: Any,
@@ -197,14 +207,16 @@ def solve(
     """Iterate `v` to the operating point; iterations taken, or minus that if none was found.
 
     Done when no node moves by more than 1e-11 V, or by less than 1e-9 V and no longer halving
-    (rounding). Never done while the capacitor holds the nodes back.
+    (rounding). Never done while the capacitor holds the nodes back. Slopes look up and down in
+    turn, for an operating point may sit closer to a corner of a law than a slope is wide.
     """
     w.limit[:] = 1.0
     w.last[:] = 0.0
     w.calm[:] = 0.0
     before = 1e300
     for turn in range(1, MOST_ITERATIONS + 1):
-        assemble(c, v, x, d, p, points, zone_size, w, watts)
+        side = SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP
+        assemble(c, v, x, d, p, points, zone_size, side, w, watts)
         phase = turn % 36
         if phase == 0 or phase > 24:
             w.limit[:] = 1.0

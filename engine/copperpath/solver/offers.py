@@ -10,12 +10,21 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numba import njit
 
-from copperpath.solver.constants import OFFER_POINTS, ROUNDS, SCAN, SCAN_FROM, SLOPE_SHARE
+from copperpath.solver.cache import compiled
+from copperpath.solver.constants import (
+    ALL_OF_IT,
+    OFFER_POINTS,
+    ROUNDS,
+    SCAN,
+    SCAN_FROM,
+    SLOPE_SHARE,
+    SLOPE_STEP,
+)
 from copperpath.solver.newton import assemble, copy, solve
 
-@njit(error_model="numpy", cache=True)
+
+@compiled
 def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any) -> float:
     """Power [W] out of the port held at `held_v`; `v` is left at the zone's solution."""
     v[c.port] = held_v
@@ -26,11 +35,16 @@ def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any, wa
         if taken <= 0:
             return np.nan
     v[c.port] = held_v
-    assemble(c, v, x, d, p, w.out, np.int64(0), w, watts)
-    return -held_v * w.rest[c.port]
+    assemble(c, v, x, d, p, w.out, np.int64(0), SLOPE_STEP, w, watts)
+    # Summed over all nodes the cables' currents cancel, and with them their rounding, which
+    # would blur where the hump is.
+    total = 0.0
+    for node in range(c.count):
+        total += w.rest[node]
+    return float(-held_v * total)
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any) -> float:
     """Voltage of the port with nothing taken from it."""
     taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w, watts)
@@ -40,7 +54,7 @@ def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any) -> 
     return float(v[c.port]) if taken > 0 else np.nan
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def power_slope(
     c: Any, at: float, width: float, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any
 ) -> float:
@@ -50,9 +64,17 @@ def power_slope(
     return (above - below) / (2.0 * width)
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def best_voltage(
-    c: Any, low: float, high: float, width: float, v: Any, x: Any, d: Any, p: Any, w: Any,
+    c: Any,
+    low: float,
+    high: float,
+    width: float,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    w: Any,
     watts: Any,
 ) -> float:
     """Where the slope of power crosses zero from above between low and high (Illinois)."""
@@ -84,7 +106,7 @@ def best_voltage(
     return 0.5 * (low + high)
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any, points: Any) -> float:
     """Fill one step's table; returns the open-circuit voltage (0 when dark)."""
     points[:] = 0.0
@@ -112,7 +134,7 @@ def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any, points
     return top
 
 
-@njit(error_model="numpy", cache=True, nogil=True)
+@compiled
 def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any) -> None:
     """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V]."""
     x = np.zeros(1)
@@ -122,13 +144,22 @@ def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any) -> 
         tops[t] = one_offer(c, v, x, drives[t], p, w, watts, points[t])
 
 
-@njit(error_model="numpy", cache=True)
+@compiled
 def voltage_for(
-    c: Any, wanted: float, best: float, most: float, top: float, v: Any, x: Any, d: Any, p: Any,
-    w: Any, watts: Any,
+    c: Any,
+    wanted: float,
+    best: float,
+    most: float,
+    top: float,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    w: Any,
+    watts: Any,
 ) -> float:
     """The port voltage on the high side of the hump at which the zone gives `wanted` [W]."""
-    if wanted >= most:
+    if wanted >= ALL_OF_IT * most:
         return best
     if wanted <= 0.0:
         return top
@@ -158,7 +189,7 @@ def voltage_for(
     return at
 
 
-@njit(error_model="numpy", cache=True, nogil=True)
+@compiled
 def throttle(
     c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any, wanted: Any, volts: Any
 ) -> None:

@@ -65,6 +65,6 @@ def law_shape(model: type[Model]) -> LawShape:
         tuple(field_name(name) for name in names)
         for names in (v_fields, [state.name for state in model.states], d_fields, p_fields)
     ]
-    types = [namedtuple(kind, names) for kind, names in zip("VXDP", groups, strict=True)]  # type: ignore[misc]  # noqa: PYI024
+    types = [namedtuple(kind, names) for kind, names in zip("VXDP", groups, strict=True)]  # type: ignore[misc]
     signals = sum(2 if isinstance(state, Latch) else 1 for state in model.states)
     return LawShape(*groups, seeking[0] if seeking else -1, signals, *types)

@@ -78,8 +78,16 @@ class Solution:
 
 def frozen(solution: Solution) -> Solution:
     """The same with every array read-only."""
-    for array in (solution.volts, solution.watts, solution.states, solution.outcome,
-                  solution.iterations, solution.points, *solution.tops, *solution.zone_volts):
+    for array in (
+        solution.volts,
+        solution.watts,
+        solution.states,
+        solution.outcome,
+        solution.iterations,
+        solution.points,
+        *solution.tops,
+        *solution.zone_volts,
+    ):
         array.flags.writeable = False
     return replace(solution)
 

@@ -24,22 +24,27 @@ Offer = Callable[[int, Any, Any, Any, Any], Any]
 
 @dataclass(frozen=True, slots=True)
 class DenseCircuit:
-    """A circuit with its constant conductance matrix, rows and columns in elimination order."""
+    """A circuit with its constant conductance matrix [S], and which branch (row) leaves (1) or
+    enters (-1) which node (column)."""
 
     circuit: Circuit
     slots: tuple[SlotData, ...]
     constant: FloatArray
+    incidence: FloatArray
+    siemens: FloatArray
     order: np.ndarray
 
 
 def dense(circuit: Circuit, slots: tuple[SlotData, ...]) -> DenseCircuit:
-    """Cables, links and leak as one matrix [S]."""
+    """Cables, links and leak as matrices."""
     count = len(circuit.nodes)
-    matrix = LEAK_S * np.eye(count)
-    for branch in circuit.branches:
-        pair = np.ix_([branch.start, branch.end], [branch.start, branch.end])
-        matrix[pair] += np.array([[1.0, -1.0], [-1.0, 1.0]]) / branch.ohm
-    return DenseCircuit(circuit, slots, matrix, circuit.elimination.order)
+    incidence = np.zeros((len(circuit.branches), count))
+    for row, branch in enumerate(circuit.branches):
+        incidence[row, branch.start] += 1.0
+        incidence[row, branch.end] -= 1.0
+    siemens = np.array([1.0 / branch.ohm for branch in circuit.branches])
+    matrix = LEAK_S * np.eye(count) + incidence.T @ (siemens[:, None] * incidence)
+    return DenseCircuit(circuit, slots, matrix, incidence, siemens, circuit.elimination.order)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +68,13 @@ def evaluate(dense: DenseCircuit, slot: int, volts: list[Any], inputs: Inputs) -
     return returned
 
 
-def assemble(dense: DenseCircuit, v: FloatArray, inputs: Inputs) -> tuple[FloatArray, FloatArray]:
+def assemble(
+    dense: DenseCircuit, v: FloatArray, inputs: Inputs, slope_step: float = SLOPE_STEP
+) -> tuple[FloatArray, FloatArray]:
     """Currents leaving the nodes (point, node) and their slopes (point, node, node)."""
-    rest = v @ dense.constant.T
+    # Volts are subtracted before they are multiplied: the other way round, rounding would put
+    # current into nodes that hardly carry any, as panels at dusk.
+    rest = LEAK_S * v + ((v @ dense.incidence.T) * dense.siemens) @ dense.incidence
     slopes = np.broadcast_to(dense.constant, (len(v), *dense.constant.shape)).copy()
     for slot, data in enumerate(dense.slots):
         nodes = data.slot.nodes
@@ -75,7 +84,7 @@ def assemble(dense: DenseCircuit, v: FloatArray, inputs: Inputs) -> tuple[FloatA
             rest[:, node] += here[row]
         for column, node in enumerate(nodes):
             moved = list(volts)
-            moved[column] = volts[column] + SLOPE_STEP
+            moved[column] = volts[column] + slope_step
             there = data.shape.currents(evaluate(dense, slot, moved, inputs))
             width = moved[column] - volts[column]
             for row, other in enumerate(nodes):
@@ -117,7 +126,7 @@ def solve(
     found = np.zeros(len(v), dtype=bool)
     before = np.full(len(v), 1e300)
     for turn in range(1, MOST_ITERATIONS + 1):
-        rest, slopes = assemble(dense, v, inputs)
+        rest, slopes = assemble(dense, v, inputs, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
         phase = turn % 36
         if phase == 0 or phase > 24:
             limit[:], last[:] = 1.0, 0.0

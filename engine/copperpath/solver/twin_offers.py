@@ -7,7 +7,14 @@ from collections.abc import Callable
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
-from copperpath.solver.constants import OFFER_POINTS, ROUNDS, SCAN, SCAN_FROM, SLOPE_SHARE
+from copperpath.solver.constants import (
+    ALL_OF_IT,
+    OFFER_POINTS,
+    ROUNDS,
+    SCAN,
+    SCAN_FROM,
+    SLOPE_SHARE,
+)
 from copperpath.solver.problem import SlotData
 from copperpath.solver.twin_newton import DenseCircuit, Inputs, assemble, solve
 
@@ -26,7 +33,9 @@ def port_power(
     start = np.repeat(held_v[:, None], zone.constant.shape[0], axis=1)
     v, found = solve(zone, start, inputs, held=zone.circuit.port)
     rest, _ = assemble(zone, v, inputs)
-    return np.where(found, -held_v * rest[:, zone.circuit.port], np.nan), v
+    # Summed over all nodes the cables' currents cancel, and with them their rounding, which
+    # would blur where the hump is.
+    return np.where(found, -held_v * rest.sum(axis=1), np.nan), v
 
 
 def offers(zone: DenseCircuit, steps: int) -> tuple[FloatArray, FloatArray]:
@@ -110,7 +119,7 @@ def throttled(
 
     low, high = best.copy(), np.maximum(top, best)
     over, under = most - want, power(high) - want
-    answer = np.where(want >= most, best, np.where(want <= 0.0, top, np.nan))
+    answer = np.where(want >= ALL_OF_IT * most, best, np.where(want <= 0.0, top, np.nan))
     side = np.zeros(len(want))
     for _ in range(ROUNDS):
         open_ = np.isnan(answer)

@@ -109,5 +109,3 @@ def drift_per_day(run: Run, cycle: int | None) -> float | None:
         if charge is not None:
             drifts.append(float(charge[-1] - charge[-1 - span]) / days)
     return min(drifts) if drifts else None
-
-

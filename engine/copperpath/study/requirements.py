@@ -66,8 +66,10 @@ def _powered(requirement: PoweredRequirement, evidence: Evidence) -> Requirement
         return RequirementResult(text, line, None, None, None, "s", None, words)
     wanted, powered = steps
     short = wanted & ~powered
-    until = len(short) if requirement.duration_s is None else round(
-        requirement.duration_s / run.problem.dt
+    until = (
+        len(short)
+        if requirement.duration_s is None
+        else round(requirement.duration_s / run.problem.dt)
     )
     if until > len(short):
         words = "asks for longer than the station `lasts`"

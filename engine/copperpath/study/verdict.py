@@ -99,7 +99,9 @@ def _lasts(facts: Facts) -> Verdict:
     after, until, load = facts.afterwards, None, None
     if after is None:
         more = "" if not falls else f"; {falls}"
-        words = f"powered to the end, {day_and_time(end)}{more}; days that do not repeat cannot hold"
+        words = (
+            f"powered to the end, {day_and_time(end)}{more}; days that do not repeat cannot hold"
+        )
         if facts.drift is None:
             words = f"powered to the end, {day_and_time(end)}; too short to tell whether it holds"
     elif after.short_after_s is not None:

@@ -1,0 +1,55 @@
+"""Where compiled code is kept, and the decorator of everything that is compiled.
+
+numba's own cache looks at the file of a function, not at the files of what it calls, so a changed
+callee would go unseen. Here the folder's name is a hash of all the compiled files together.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numba
+from numba import njit
+from numba.core import config
+
+COMPILED_FILES = ("calls", "compiled_elementwise", "constants", "loop", "newton", "offers")
+
+
+def cache_folder() -> Path:
+    """Where kernels are kept: the user's cache folder, or a temporary one if that is closed."""
+    base = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
+    folder = (Path(base) if base else Path.home() / ".cache") / "copperpath" / "kernels"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        folder = None  # type: ignore[assignment]
+    if folder is None or not os.access(folder, os.W_OK):
+        folder = Path(tempfile.gettempdir()) / f"copperpath-kernels-{os.getuid()}"
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    return folder
+
+
+@cache
+def loop_folder() -> Path:
+    """The folder for this very text of the compiled files and this version of numba."""
+    here = Path(__file__).parent
+    digest = hashlib.sha256(numba.__version__.encode())
+    for name in COMPILED_FILES:
+        digest.update((here / f"{name}.py").read_bytes())
+    return cache_folder().with_name("loops") / digest.hexdigest()[:20]
+
+
+def compiled(function: Callable[..., Any]) -> Any:
+    """Compile on first use, without exceptions for division, releasing the interpreter lock."""
+    before = config.CACHE_DIR
+    config.CACHE_DIR = str(loop_folder())
+    try:
+        return njit(error_model="numpy", cache=True, nogil=True)(function)
+    finally:
+        config.CACHE_DIR = before

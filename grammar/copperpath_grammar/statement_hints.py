@@ -9,27 +9,25 @@ from lark import Token
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.lexing import span_of
 from copperpath_grammar.source import Source, Span
-from copperpath_grammar.syntax_errors import (
-    STATEMENT_WORDS,
+from copperpath_grammar.statement_errors import (
     BadLet,
     EmptyRequirement,
     IncompleteRequirement,
     MissingArrow,
-    MissingBody,
     MissingColon,
     MissingEnd,
     MissingModel,
     MissingName,
-    MissingOpening,
     MissingTitle,
     NotAName,
     NotAStatement,
     ThirdEnd,
     UnknownStatement,
-    UnwantedBody,
     WrongCase,
     WrongComparison,
 )
+from copperpath_grammar.statement_words import STATEMENT_WORDS
+from copperpath_grammar.syntax_errors import MissingBody, MissingOpening, UnwantedBody
 from copperpath_grammar.syntax_hints import (
     LITERALS,
     NAMES,

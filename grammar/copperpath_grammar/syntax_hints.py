@@ -14,13 +14,10 @@ from dataclasses import dataclass
 from lark import Token
 
 from copperpath_grammar.diagnostics import Diagnostic
-from copperpath_grammar.lexing import Stop, span_of
-from copperpath_grammar.source import Source, Span
-from copperpath_grammar.syntax_errors import (
+from copperpath_grammar.entry_errors import (
     ComparisonInEntry,
     EntryWithoutName,
     MissingValue,
-    NotAName,
     RunTogether,
     SideBySide,
     SignInEntry,
@@ -28,6 +25,9 @@ from copperpath_grammar.syntax_errors import (
     UnclosedParenthesis,
     Unexpected,
 )
+from copperpath_grammar.lexing import Stop, span_of
+from copperpath_grammar.source import Source, Span
+from copperpath_grammar.statement_errors import NotAName
 from copperpath_grammar.wording import expected_in_words, in_words, shortened
 
 LITERALS = frozenset(("NUMBER", "MEASURE", "GAUGE", "CLOCK", "DATE", "MOMENT", "TEXT"))

@@ -14,10 +14,10 @@ from itertools import pairwise
 from lark import Token
 
 from copperpath_grammar.diagnostics import Diagnostic
+from copperpath_grammar.entry_errors import TooDeep
 from copperpath_grammar.lexing import span_of
 from copperpath_grammar.literals import number_and_unit
 from copperpath_grammar.source import Source, Span
-from copperpath_grammar.syntax_errors import TooDeep
 from copperpath_grammar.value_errors import (
     BadClock,
     BadDate,

@@ -14,7 +14,7 @@ COLD = (
 )
 BIGGER = (
     ("capacity 12 Ah; resistance 45 mohm", "capacity 20 Ah; resistance 34 mohm"),
-    ("    mass 1.5 kg", "    mass 2.4 kg"),
+    ("    mass 1.4 kg", "    mass 2.3 kg"),
 )
 TRACKER_OFF = ("power 0.6 W; works", "power 0.6 W; off 20:00 to 06:00; works")
 

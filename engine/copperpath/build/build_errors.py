@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from copperpath.build.wording import listed, meant
+from copperpath.build.wording import listed, meant, places
 from copperpath_grammar.diagnostics import Diagnostic, Label
 from copperpath_grammar.source import Span
 
@@ -128,6 +128,7 @@ class UnknownModel(Diagnostic):
     name: str
     near: str
     known: tuple[str, ...]
+    also: tuple[Span, ...] = ()
     code: ClassVar[str] = "build/unknown-model"
 
     @property
@@ -141,6 +142,10 @@ class UnknownModel(Diagnostic):
     @property
     def help(self) -> str:
         return f"models: {listed(self.known)}; `copperpath models` explains each"
+
+    @property
+    def further(self) -> tuple[Label, ...]:
+        return places(self.also)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from copperpath.build.build_errors import UnknownModel
 from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import BuiltCable, build_cable, with_own_names
 from copperpath.build.devices import Known, build_device
@@ -16,11 +17,13 @@ from copperpath.build.requirements import build_requirement
 from copperpath.build.scope import Scope
 from copperpath.build.site import build_site
 from copperpath.build.terminals import report_unconnected
+from copperpath.build.value_errors import UnknownValue
+from copperpath.build.wiring_errors import UnknownDevice
 from copperpath.catalogue import Catalogue
 from copperpath.station import Assumption, Station
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.nodes import FileNode
-from copperpath_grammar.source import Source
+from copperpath_grammar.source import Source, Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +90,32 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
 
 
 def in_text_order(problems: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
-    """Sorted by place; what is said twice of one place is said once."""
+    """Sorted by place; what is said twice of one place is said once, and a name that is unknown
+    in many places is one mistake."""
     found = {
         (problem.span.start, problem.span.end, problem.code, problem.message): problem
         for problem in problems
     }
-    return tuple(found[key] for key in sorted(found))
+    return _names_gathered([found[key] for key in sorted(found)])
+
+
+def _names_gathered(problems: list[Diagnostic]) -> tuple[Diagnostic, ...]:
+    kept: list[Diagnostic] = []
+    first: dict[tuple[str, str], int] = {}
+    also: dict[int, list[Span]] = {}
+    for problem in problems:
+        if isinstance(problem, UnknownDevice | UnknownModel | UnknownValue):
+            key = (problem.code, problem.name)
+            if key in first:
+                also.setdefault(first[key], []).append(problem.span)
+                continue
+            first[key] = len(kept)
+        kept.append(problem)
+    for index, spans in also.items():
+        one = kept[index]
+        assert isinstance(one, UnknownDevice | UnknownModel | UnknownValue)
+        kept[index] = replace(one, also=tuple(spans))
+    return tuple(kept)
 
 
 def _has_broken_entries(file: FileNode) -> bool:

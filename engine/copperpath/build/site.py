@@ -13,7 +13,7 @@ from copperpath.build.single_values import only_value, read_bounded
 from copperpath.build.site_errors import NoSuchOffset, NoSuchPlace, StartWithoutOffset
 from copperpath.build.sky import read_sky
 from copperpath.build.value_errors import LowAboveHigh
-from copperpath.station import Assumption, SiteSettings
+from copperpath.station import Assumption, MeasuredSky, SiteSettings
 from copperpath_grammar.nodes import (
     Coordinate,
     Date,
@@ -65,7 +65,9 @@ def build_site(
     skies = [entry for entry in kept if entry.name.text == "sky"]
     sky = read_sky(skies, folder, run, scope, assumptions) if skies else None
     air = _air(by_name.get("air"), scope)
-    reflects = _reflects(by_name.get("ground_reflects"), scope, assumptions)
+    # Light measured on the panels' own plane holds that from the ground already.
+    in_plane = isinstance(sky, MeasuredSky) and sky.kind == "plane"
+    reflects = _reflects(by_name.get("ground_reflects"), scope, [] if in_plane else assumptions)
     repeats = _flag(by_name.get("repeats"), scope)
     _note(by_name.get("note"), scope)
     if place is None or run is None or sky is None or air is None or reflects is None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from copperpath.build.wording import listed, meant
-from copperpath_grammar.diagnostics import Diagnostic
+from copperpath.build.wording import listed, meant, places
+from copperpath_grammar.diagnostics import Diagnostic, Label
+from copperpath_grammar.source import Span
 
 # ---- units and bounds -----------------------------------------------------------------------
 
@@ -160,6 +161,7 @@ class UnknownValue(Diagnostic):
 
     name: str
     near: str
+    also: tuple[Span, ...] = ()
     code: ClassVar[str] = "build/unknown-value"
 
     @property
@@ -173,6 +175,10 @@ class UnknownValue(Diagnostic):
     @property
     def help(self) -> str:
         return f"write the number itself, or name it: `let {self.name.split('.')[0]} = 3.5 m`"
+
+    @property
+    def further(self) -> tuple[Label, ...]:
+        return places(self.also)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from copperpath.build.wording import listed, meant
-from copperpath_grammar.diagnostics import Diagnostic
+from copperpath.build.wording import listed, meant, places
+from copperpath_grammar.diagnostics import Diagnostic, Label
+from copperpath_grammar.source import Span
 
 # ---- ends of cables -------------------------------------------------------------------------
 
@@ -17,6 +18,7 @@ class UnknownDevice(Diagnostic):
 
     name: str
     near: str
+    also: tuple[Span, ...] = ()
     code: ClassVar[str] = "build/unknown-device"
 
     @property
@@ -32,6 +34,10 @@ class UnknownDevice(Diagnostic):
         return (
             "" if self.near else f"declare it: `load {self.name} : ... {{ ... }}`, or mend the name"
         )
+
+    @property
+    def further(self) -> tuple[Label, ...]:
+        return places(self.also)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from difflib import get_close_matches
 
+from copperpath_grammar.diagnostics import Label
+from copperpath_grammar.source import Span
+
+MOST_PLACES = 3
+"""Further places shown for a mistake that was made several times."""
+
 ENOUGH_WORDS = 500
 """Most known words that a mistyped one is compared with, so that a huge file stays fast."""
 
@@ -20,6 +26,11 @@ def listed(words: Iterable[str], last: str = "and") -> str:
 def meant(near: str) -> str:
     """A label that proposes a word; empty without one."""
     return f"did you mean `{near}`?" if near else ""
+
+
+def places(spans: tuple[Span, ...]) -> tuple[Label, ...]:
+    """Further places of one mistake, the first few of them."""
+    return tuple(Label(span, "here too") for span in spans[:MOST_PLACES])
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

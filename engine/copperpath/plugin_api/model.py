@@ -49,13 +49,15 @@ class Suspect:
     `cause` reads after "cause:" ("charging blocked by cold"); `remedy` names the mend.
     `change` gives parameters (declared or derived) their value in the trial: a number, or
     `"*2"` for twice the old value. `sizing` marks those that only make something bigger, which
-    can mend nearly anything and so are named last.
+    can mend nearly anything and so are named last. `latch` names the state that shows, by having
+    been set during the run, that this really happened.
     """
 
     cause: str
     remedy: str
     change: tuple[tuple[str, float | str], ...]
     sizing: bool = False
+    latch: str = ""
 
 
 class Model(ABC):

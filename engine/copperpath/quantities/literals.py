@@ -46,7 +46,11 @@ def read_measure(value: float, unit: str) -> Quantity:
     """
     found = read_unit(unit)
     percent = found.dims == PLAIN
-    return Quantity(value * found.factor + found.zero, found.dims, found.absolute, percent)
+    # Dividing keeps short numbers short: 94 % is 0.94, not 0.9400000000000001.
+    parts = 1.0 / found.factor
+    exact = found.factor < 1.0 and parts == round(parts)
+    scaled = value / parts if exact else value * found.factor
+    return Quantity(scaled + found.zero, found.dims, found.absolute, percent)
 
 
 def fits(quantity: Quantity, dimension: Dimension) -> bool:

@@ -29,7 +29,7 @@ def ledger_lines(case: Case) -> list[str]:
     rest = ledger.residual / ledger.throughput if ledger.throughput > 0.0 else 0.0
     lines = ["Energy over the whole run"]
     lines += table(
-        (Column("", right=False), Column("Wh"), Column("% of what flowed")),
+        (Column("", right=False), Column("Wh"), Column("% of all")),
         rows,
     )
     lines.append(
@@ -102,7 +102,9 @@ def corner_lines(case: Case) -> list[str]:
 
 
 def _share(joules: float, ledger: Ledger) -> str:
-    return percent(joules / ledger.throughput, 1) if ledger.throughput > 0.0 else "-"
+    """Of all that was there to be used: the sources' energy and what came out of storage."""
+    there = ledger.sources + max(-ledger.stored_change, 0.0)
+    return percent(joules / there, 1) if there > 0.0 else "-"
 
 
 def _loads(case: Case) -> list[str]:

@@ -77,10 +77,6 @@ def verdict_lines(verdict: Verdict) -> list[str]:
         lines.append(f"  reserve reached   {moment(verdict.reserve_at)}")
     if verdict.cutoff_at is not None:
         lines.append(f"  first cut-off     {moment(verdict.cutoff_at)}")
-    if verdict.drift_per_day is not None and verdict.word != "holds":
-        lines.append(
-            f"  store changes by  {100.0 * verdict.drift_per_day:+.1f} % of capacity a day"
-        )
     return lines
 
 

@@ -156,18 +156,36 @@ def _end(run: Run, trial: Trial) -> int:
 
 
 def name_cause(run: Run, step: int, trials: list[Trial]) -> str:
-    """The change that alone turns the verdict, faults before sizes; else the fault that gains a
-    telling share of the missing time; else the size that gains most."""
+    """Faults first: what really happened in the run and cost time, or what gains a telling share
+    of the missing time. If none does, or only by little, the size that gains most."""
     missing = max(run.problem.steps - step, 1)
     gained = {trial.cause: _end(run, trial) - step for trial in trials}
-    faults = [trial for trial in trials if not trial.sizing]
-    best = max(faults, key=lambda trial: gained[trial.cause], default=None)
-    if best is not None and gained[best.cause] >= TELLING_SHARE * missing:
-        return best.cause
+    faults = sorted(
+        (trial for trial in trials if not trial.sizing), key=lambda trial: -gained[trial.cause]
+    )
+    named = [
+        trial.cause
+        for trial in faults
+        if gained[trial.cause] >= TELLING_SHARE * missing
+        or (gained[trial.cause] > 0 and happened(run, trial.latch))
+    ]
+    if named and gained[named[0]] >= TELLING_SHARE * missing:
+        return named[0]
     sizes = [trial for trial in trials if trial.sizing and gained[trial.cause] > 0]
-    if not sizes:
-        return "more is drawn than the store and the sources give"
-    return max(sizes, key=lambda trial: gained[trial.cause]).cause
+    if sizes:
+        named.append(max(sizes, key=lambda trial: gained[trial.cause]).cause)
+    return ", and ".join(named) or "more is drawn than the store and the sources give"
+
+
+def happened(run: Run, latch: str) -> bool:
+    """True if a latch of this name was set at any time."""
+    first = 0
+    for data in run.problem.main:
+        for place, state in enumerate(data.states):
+            if latch and state.name == latch and run.solution.states[:, first + place].any():
+                return True
+        first += len(data.states)
+    return False
 
 
 def _ranked(run: Run, trials: list[Trial]) -> list[Trial]:

@@ -20,43 +20,45 @@ WARMER_K = 10.0
 @dataclass(frozen=True, slots=True)
 class Trial:
     """A change and what it yields. `cause` reads after "cause:"; `sizing` marks trials that only
-    make something bigger."""
+    make something bigger; `latch` is the state that shows that the cause really happened."""
 
     cause: str
     remedy: str
     sizing: bool
+    latch: str
     facts: Survival
 
 
 def run_trials(station: Station, site: Site, executor: Executor) -> list[Trial]:
     """Every trial that changes something, solved over the same span."""
     made = []
-    for cause, remedy, sizing, changed in trials(station):
+    for cause, remedy, sizing, latch, changed in trials(station):
         problem = make_problem(changed, make_network(changed), site)
         facts = survive(make_run(problem, executor.solve(problem)))
-        made.append(Trial(cause, remedy, sizing, facts))
+        made.append(Trial(cause, remedy, sizing, latch, facts))
     return made
 
 
-def trials(station: Station) -> list[tuple[str, str, bool, Station]]:
-    """(cause, remedy, sizing, changed station) of every trial that applies."""
-    found: list[tuple[str, str, bool, Station]] = []
+def trials(station: Station) -> list[tuple[str, str, bool, str, Station]]:
+    """(cause, remedy, sizing, latch, changed station) of every trial that applies."""
+    found: list[tuple[str, str, bool, str, Station]] = []
     suspects = {s.cause: s for device in station.devices for s in device.model.suspects}
     for suspect in suspects.values():
         changed = _with_suspect(station, suspect)
         if changed is not None:
-            found.append((suspect.cause, suspect.remedy, suspect.sizing, changed))
+            found.append((suspect.cause, suspect.remedy, suspect.sizing, suspect.latch, changed))
     found.append(
         (
             "volts lost in the cables",
             "cables of a tenth of the resistance",
             False,
+            "",
             replace(station, cables=tuple(_stouter(cable) for cable in station.cables)),
         )
     )
     quieter = _map_devices(station, _half_transmitting)
     if quieter is not None:
-        found.append(("the time spent transmitting", "half the transmitting", True, quieter))
+        found.append(("the time spent transmitting", "half the transmitting", True, "", quieter))
     return found
 
 

@@ -216,8 +216,14 @@ class LithiumIronPhosphate(Model):
             "charging blocked by cold",
             "keeping the battery above the temperature at which it refuses charge",
             (("charge_above", 100.0),),
+            latch="cold",
         ),
-        Suspect("capacity lost to cold", "keeping the battery warm", (("fixed_available", 1.0),)),
+        Suspect(
+            "capacity lost to cold",
+            "keeping the battery warm",
+            (("fixed_available", 1.0),),
+            sizing=True,
+        ),
         Suspect(
             "the battery is too small", "twice the battery", (("capacity", "*2"),), sizing=True
         ),

@@ -27,7 +27,7 @@ cable pack -> rig { length 1 m; wire 1.5 mm2; fuse 5 A at pack }
 """
 UNFUSED = FED.replace("; fuse 5 A at pack", "")
 LAMP = """
-from copperpath.plugin_api import Model, Parameter, Terminal
+from copperpath.plugin_api import Hours, Model, Parameter, Terminal
 
 
 class Glow(Model):
@@ -37,13 +37,20 @@ class Glow(Model):
     parameters = (
         Parameter("warm", "resistance", "its resistance", required=True, example="24 ohm"),
         Parameter("lowest", "voltage", "where it stops to glow", default=9.0, basis="invented"),
+        Hours("on", "when it glows"),
     )
     terminals = (Terminal("line", "its supply", main=True),)
+    drives = ("wanted",)
     powered = ("line", "lowest")
+    demand = "wanted"
+
+    @staticmethod
+    def drive(site, p):
+        return {"wanted": site.schedule(p["on"])}
 
     @staticmethod
     def law(v, x, d, p):
-        return (v.line / p.warm,)
+        return (d.wanted * v.line / p.warm,)
 """
 
 

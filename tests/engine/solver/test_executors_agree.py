@@ -1,0 +1,104 @@
+"""The compiled loop against the numpy twin, which shares nothing with it but the laws' text."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+from support.networks import chattering_station, problem_of, random_station
+
+from copperpath.build import build_file
+from copperpath.solver.compiled import solve_compiled
+from copperpath.solver.problem import Problem
+from copperpath.solver.solution import Outcome, Solution
+from copperpath.solver.twin import solve_twin
+
+TOLERANCE = 1e-8
+"""V, W and states; what is seen is a hundredth of it."""
+
+LENGTHS_S = (60.0, 300.0, 600.0, 1800.0)
+EXAMPLES = sorted((Path(__file__).parents[3] / "docs" / "stations").rglob("*.station"))
+"""Every example is tried, as the twin is too slow for whole ones: so many steps of each."""
+EXAMPLE_STEPS = 72
+
+
+def assert_alike(one: Solution, other: Solution) -> None:
+    """Outcomes equal; volts, watts, offers and states within the tolerance."""
+    np.testing.assert_array_equal(one.outcome, other.outcome)
+    pairs = [
+        (one.volts, other.volts),
+        (one.watts, other.watts),
+        (one.states, other.states),
+        (one.points, other.points),
+        *zip(one.tops, other.tops, strict=True),
+        *zip(one.zone_volts, other.zone_volts, strict=True),
+    ]
+    for a, b in pairs:
+        np.testing.assert_allclose(a, b, rtol=0.0, atol=TOLERANCE)
+
+
+def assert_all_solved(solution: Solution) -> None:
+    assert Outcome.NOT_SOLVED not in solution.outcome
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_both_executors_agree_on_random_stations(seed: int) -> None:
+    step_s = LENGTHS_S[seed % len(LENGTHS_S)]
+    problem = problem_of(random_station(seed, 8, step_s), step_s)
+    solution = solve_compiled(problem)
+    assert_all_solved(solution)
+    assert_alike(solution, solve_twin(problem))
+
+
+@pytest.mark.parametrize("seed", range(80))
+def test_both_executors_agree_on_stations_that_chatter(seed: int) -> None:
+    problem = problem_of(chattering_station(seed, 24, 300.0), 300.0)
+    solution = solve_compiled(problem)
+    assert_all_solved(solution)
+    assert_alike(solution, solve_twin(problem))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(1000, 1100))
+def test_both_executors_agree_over_a_whole_day(seed: int) -> None:
+    make = chattering_station if seed % 3 == 0 else random_station
+    problem = problem_of(make(seed, 288, 300.0), 300.0)
+    solution = solve_compiled(problem)
+    assert_all_solved(solution)
+    assert_alike(solution, solve_twin(problem))
+
+
+@cache
+def chattering_problem(seed: int) -> Problem:
+    return problem_of(chattering_station(seed, 24, 300.0), 300.0)
+
+
+def test_the_stations_meant_to_chatter_do() -> None:
+    changes = []
+    for seed in range(80):
+        problem = chattering_problem(seed)
+        states = solve_compiled(problem).states
+        names = [state.name for data in problem.main for state in data.states]
+        empty = states[:, names.index("empty")]
+        changes.append(int(np.abs(np.diff(empty)).sum()))
+    assert sum(count >= 2 for count in changes) >= 10
+    assert max(changes) >= 8
+
+
+@pytest.mark.parametrize("seed", [3, 11])
+def test_a_run_in_two_pieces_equals_one_run(seed: int) -> None:
+    whole = problem_of(random_station(seed, 24), 300.0)
+    at_once = solve_compiled(whole)
+    first = solve_compiled(problem_of(random_station(seed, 12), 300.0))
+    np.testing.assert_allclose(first.volts, at_once.volts[:12], rtol=0.0, atol=TOLERANCE)
+    np.testing.assert_allclose(first.carry.states, at_once.states[12], rtol=0.0, atol=TOLERANCE)
+
+
+@pytest.mark.parametrize("seed", [3, 11])
+def test_a_run_repeated_gives_the_same_bits(seed: int) -> None:
+    problem = problem_of(random_station(seed, 24), 300.0)
+    one, other = solve_compiled(problem), solve_compiled(problem)
+    np.testing.assert_array_equal(one.volts, other.volts)
+    np.testing.assert_array_equal(one.states, other.states)

@@ -8,10 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from copperpath_grammar import Diagnostic
-
     from copperpath.record.record import Record
     from copperpath.station import Station
+    from copperpath_grammar import Diagnostic
 
 
 class Failure(Exception):
@@ -51,9 +50,8 @@ def load(path: str | Path, *, plugins: Sequence[Path] = ()) -> OpenStation:
     OSError
         If it cannot be read.
     """
-    from copperpath_grammar import render
-
     from copperpath.pipeline import load as read
+    from copperpath_grammar import render
 
     loaded = read(path, plugins=plugins)
     if loaded.station is None:

@@ -9,12 +9,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from copperpath_grammar import Diagnostic, decode, parse
-
 from copperpath.build import build
 from copperpath.catalogue import installed_catalogue
 from copperpath.record.record import Record
 from copperpath.station import Station
+from copperpath_grammar import Diagnostic, decode, parse
 
 Progress = Callable[[str], None]
 """Told in a few words what is being done."""

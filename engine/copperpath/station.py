@@ -10,9 +10,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, TypeAlias
 
-from copperpath_grammar.source import Source, Span
-
 from copperpath.plugin_api import FloatArray, Model
+from copperpath_grammar.source import Source, Span
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ the difference before committing it.
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from pathlib import Path
 
@@ -71,6 +72,19 @@ def test_commands_in_the_pages_print_what_is_shown(page: Path, desk: Path) -> No
             for command, shown in commands(block):
                 printed = outcome(command, desk)
                 assert alike(shown, printed), f"{block}: $ {command}\n{printed}"
+
+
+def test_the_model_shown_to_plugin_authors_works(desk: Path) -> None:
+    text = (ROOT / "docs" / "plugin_authors.md").read_text(encoding="utf-8")
+    shown = re.findall(r"^```python\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    (desk / "lamp.py").write_text(shown[0], encoding="utf-8")
+    station = (STATIONS / "heron_bog.station").read_text(encoding="utf-8") + (
+        "load lamp : lamp { power 2 W; on 20:00 to 23:00 }\n"
+        "cable strip.3 -> lamp { length 1 m; wire 0.75 mm2; fuse 3 A at strip }\n"
+    )
+    (desk / "lit.station").write_text(station, encoding="utf-8")
+    printed = outcome("copperpath run lit.station --plugin lamp.py", desk)
+    assert "\n  lamp " in printed
 
 
 def test_every_example_station_is_built_without_a_mistake() -> None:

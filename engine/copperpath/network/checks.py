@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import networkx
-from copperpath_grammar.diagnostics import Level
 
 from copperpath.finding import Finding
 from copperpath.network.nodes import seeking_terminals, solved_terminals, terminal_graph
 from copperpath.plugin_api import Latch, Terminal
 from copperpath.station import Device, Station
+from copperpath_grammar.diagnostics import Level
 
 Parts = list[frozenset[str]]
 """The separately wired parts of a station, each the names of its devices and terminals."""

@@ -75,24 +75,32 @@ def plan_elimination(count: int, couplings: Iterable[tuple[int, int]]) -> Elimin
     while left:
         pivot = min(left, key=lambda node: (len(touching[node]), node))
         left.remove(pivot)
-        others = sorted(touching[pivot])
+        around = sorted(touching[pivot])
         order.append(pivot)
-        for other in others:
+        for other in around:
             neighbour.append(other)
             lower.append(place(other, pivot))
             upper.append(place(pivot, other))
             touching[other].discard(pivot)
-        for a in others:
-            for b in others:
+        for a in around:
+            for b in around:
                 fill.append(place(a, b))
                 if a != b:
                     touching[a].add(b)
         first.append(len(neighbour))
         fill_first.append(len(fill))
     return Elimination(
-        *(np.array(part, dtype=np.int64) for part in (order, first, neighbour, lower, upper)),
-        np.array(fill_first, dtype=np.int64),
-        np.array(fill, dtype=np.int64),
-        len(position),
-        position,
+        order=_ints(order),
+        first=_ints(first),
+        neighbour=_ints(neighbour),
+        lower=_ints(lower),
+        upper=_ints(upper),
+        fill_first=_ints(fill_first),
+        fill=_ints(fill),
+        entries=len(position),
+        position=position,
     )
+
+
+def _ints(values: list[int]) -> IntArray:
+    return np.array(values, dtype=np.int64)

@@ -76,8 +76,8 @@ class Model(ABC):
     powered     for loads: (terminal, parameter) - it is powered while the worst-instant voltage at
                 that terminal is at or above that parameter's value.
     demand      for loads: name of the drive (0 to 1) that tells whether it is wanted.
-    pushes      for what gives power: name of the parameter (declared or derived) that is the highest
-                voltage it puts out.
+    pushes      for what gives power: name of the parameter (declared or derived) that is the
+                highest voltage it puts out.
     """
 
     name: ClassVar[str] = ""
@@ -125,9 +125,10 @@ class Model(ABC):
     #   watch(v, i, x, d, p)  -> flat tuple of signals in the order of `states`
     #   heat(v, i, x, d, p)   -> watts turned to heat inside (converters, storage)
     #   store(v, i, x, d, p)  -> watts into the store: open-circuit voltage times current
-    #   lowest_planned(x, p)  -> for storage: charge (share of rated) at which the reserve is reached
-    #   contents(charge, p)   -> for storage: energy held at that charge [J], for the cross-check of
-    #                            the ledger (a state function)
+    #   lowest_planned(x, p)  -> for storage: charge (share of rated) at which the reserve is
+    #                            reached
+    #   contents(charge, p)   -> for storage: energy held at that charge [J], for the cross-check
+    #                            of the ledger (a state function)
     # v, x, d, p are named tuples of terminals, states, drives and parameters (SI).
     law: ClassVar[Any] = None
     floor: ClassVar[Any] = None

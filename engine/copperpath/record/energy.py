@@ -9,8 +9,8 @@ import numpy as np
 from copperpath.network.circuit import Branch, Circuit
 from copperpath.plugin_api import FloatArray
 from copperpath.record.record import Ledger
-from copperpath.solver.laws import DeviceFlow
 from copperpath.solver.constants import LEAK_S
+from copperpath.solver.laws import DeviceFlow
 from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Outcome, Solution
 

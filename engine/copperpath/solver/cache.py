@@ -16,7 +16,7 @@ from typing import Any
 
 import numba
 from numba import njit
-from numba.core import config
+from numba.core import config as numba_config
 
 COMPILED_FILES = ("calls", "compiled_elementwise", "constants", "loop", "newton", "offers")
 
@@ -43,6 +43,10 @@ def loop_folder() -> Path:
     for name in COMPILED_FILES:
         digest.update((here / f"{name}.py").read_bytes())
     return cache_folder().with_name("loops") / digest.hexdigest()[:20]
+
+
+# numba's settings are made at run time, so that no type checker knows them.
+config: Any = numba_config
 
 
 def compiled(function: Callable[..., Any]) -> Any:

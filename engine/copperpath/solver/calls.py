@@ -13,7 +13,7 @@ from numba.extending import intrinsic
 
 
 @intrinsic
-def call_kernel(
+def _call_kernel(
     typing_context: Any, address: Any, v: Any, x: Any, d: Any, p: Any, points: Any, out: Any
 ) -> Any:
     """Call the C function at `address` with six pointers to float64, given as integers."""
@@ -27,3 +27,7 @@ def call_kernel(
         return context.get_dummy_value()
 
     return signature, generate
+
+
+call_kernel: Any = _call_kernel
+"""Called with the seven numbers alone; the compiler adds the context."""

@@ -82,7 +82,7 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
     steps, columns = problem.columns.weights.shape
     count = len(states.kind)
     out = Outputs(
-        np.zeros((steps, columns, main.arrays.count)),
+        np.zeros((steps, columns, main.arrays.nodes)),
         np.zeros((steps, columns, max(len(problem.main), 1))),
         np.zeros((steps + 1, count + 1)),
         np.zeros((steps, columns), dtype=np.int8),
@@ -141,7 +141,7 @@ def _zone_volts(
     """Node voltages of a zone at the power its controller takes (time, column, node)."""
     seeker = next(k for k, data in enumerate(problem.main) if data.slot.seeks == zone)
     wanted = np.ascontiguousarray(np.nan_to_num(watts[:, :, seeker]))
-    volts = np.zeros((*wanted.shape, flat.arrays.count))
+    volts = np.zeros((*wanted.shape, flat.arrays.nodes))
     throttle(
         flat.arrays,
         flat.drives,
@@ -161,7 +161,7 @@ def compiled_stepper(problem: Problem) -> Callable[[Carry], Solution]:
     prepared = prepare(problem)
     columns = problem.columns.weights.shape[1]
     zone_volts = tuple(
-        np.zeros((problem.steps, columns, flat.arrays.count)) for flat in prepared.zones
+        np.zeros((problem.steps, columns, flat.arrays.nodes)) for flat in prepared.zones
     )
 
     def run(carry: Carry) -> Solution:

@@ -35,7 +35,7 @@ class FlatCircuit:
 
     def workspace(self) -> Workspace:
         """Buffers for one thread."""
-        return workspace(self.entries, self.arrays.count, self.largest)
+        return workspace(self.entries, self.arrays.nodes, self.largest)
 
 
 def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCircuit:
@@ -54,7 +54,7 @@ def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCi
     lowest = _powered_places(slots)
     drives = [data.drives for data in slots]
     arrays = CircuitArrays(
-        count=len(circuit.nodes),
+        nodes=len(circuit.nodes),
         port=circuit.port,
         port_row=_ints(port_row),
         branch_start=_ints([b.start for b in branches]),
@@ -156,12 +156,17 @@ def flatten_states(slots: tuple[SlotData, ...], dt: float) -> FlatStates:
     table = np.array(rows or [(0.0,) * 9], dtype=np.float64)[: len(rows)].T
     whole = table.astype(np.int64)
     return FlatStates(
-        *(np.ascontiguousarray(whole[place]) for place in (0, 1, 2)),
-        *(np.ascontiguousarray(table[place]) for place in (3, 4)),
-        *(np.ascontiguousarray(whole[place]) for place in (5, 6, 7)),
-        np.ascontiguousarray(table[8]),
-        _ints(slot_signal),
-        signal,
+        kind=np.ascontiguousarray(whole[0]),
+        slot=np.ascontiguousarray(whole[1]),
+        signal=np.ascontiguousarray(whole[2]),
+        low=np.ascontiguousarray(table[3]),
+        high=np.ascontiguousarray(table[4]),
+        set_steps=np.ascontiguousarray(whole[5]),
+        clear_steps=np.ascontiguousarray(whole[6]),
+        judged_worst=np.ascontiguousarray(whole[7]),
+        keep=np.ascontiguousarray(table[8]),
+        slot_signal=_ints(slot_signal),
+        signals=signal,
     )
 
 

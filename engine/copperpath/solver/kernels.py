@@ -117,14 +117,15 @@ def _collect(
             continue
         value = function.__globals__.get(used)
         if getattr(value, "__copperpath_elementwise__", False):
+            assert callable(value)
             _collect(model, value, names)
         elif isinstance(value, (int, float)) or _is_float_tuple(value):
             names[used] = f"{used} = {value!r}\n"
         elif not hasattr(builtins, used):
             raise LawTextProblem(
-                f"`{own_name}` of model `{model.name}` uses `{used}`; a law may use np, the helpers "
-                "of copperpath.plugin_api, module constants that are numbers or tuples of numbers, "
-                "and functions marked @elementwise"
+                f"`{own_name}` of model `{model.name}` uses `{used}`; a law may use np, the "
+                "helpers of copperpath.plugin_api, module constants that are numbers or tuples of "
+                "numbers, and functions marked @elementwise"
             )
     source = textwrap.dedent(inspect.getsource(function))
     body = source[source.index("def ") :]

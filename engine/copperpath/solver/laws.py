@@ -51,7 +51,7 @@ def offers_at(points: FloatArray, floor: FloatArray) -> FloatArray:
     left_v, right_v = volts[rows, right - 1], volts[rows, right]
     left_w, right_w = powers[rows, right - 1], powers[rows, right]
     share = (floor - left_v) / np.maximum(right_v - left_v, 1e-12)
-    return left_w + np.clip(share, 0.0, 1.0) * (right_w - left_w)
+    return np.asarray(left_w + np.clip(share, 0.0, 1.0) * (right_w - left_w))
 
 
 def law_inputs(data: SlotData, volts: list[Any], states: list[Any], drives: list[Any]) -> Any:

@@ -19,7 +19,7 @@ from copperpath.solver.constants import LEAK_S, MOST_ITERATIONS, SLOPE_STEP
 class CircuitArrays(NamedTuple):
     """A circuit and its devices as flat arrays; see `flatten.py` for what each holds."""
 
-    count: int
+    nodes: int
     port: int
     port_row: Any
     branch_start: Any
@@ -99,7 +99,7 @@ def assemble(
 ) -> None:
     """Currents leaving each node in `w.rest`, their slopes in `w.matrix`, watts by slot."""
     w.matrix[:] = 0.0
-    for node in range(c.count):
+    for node in range(c.nodes):
         w.rest[node] = LEAK_S * v[node]
         w.matrix[node] = LEAK_S
     for branch in range(len(c.branch_start)):
@@ -146,7 +146,7 @@ def eliminate(c: Any, w: Any) -> None:
     one, which also steers away from unstable points.
     """
     a, f = w.matrix, w.rest
-    for turn in range(c.count):
+    for turn in range(c.nodes):
         k = c.order[turn]
         if a[k] < 0.5 * LEAK_S:
             a[k] = max(abs(a[k]), 1e-3)
@@ -159,7 +159,7 @@ def eliminate(c: Any, w: Any) -> None:
             for j in range(size):
                 a[c.fill[fill + i * size + j]] -= factor * a[c.upper[begin + j]]
             f[c.neighbour[begin + i]] -= factor * f[k]
-    for turn in range(c.count - 1, -1, -1):
+    for turn in range(c.nodes - 1, -1, -1):
         k = c.order[turn]
         total = f[k]
         for entry in range(c.first[turn], c.first[turn + 1]):
@@ -225,13 +225,13 @@ def solve(
                 w.calm[:] = 0.0
         if phase > 24:
             capacitor = 3.0 * 4.0 ** (turn // 36)
-            for node in range(c.count):
+            for node in range(c.nodes):
                 w.matrix[node] += capacitor
         if held == 1:
             hold_port(c, w)
         eliminate(c, w)
         largest = 0.0
-        for node in range(c.count):
+        for node in range(c.nodes):
             if not np.isfinite(w.step[node]):
                 return -turn
             largest = max(largest, abs(w.step[node]))

@@ -39,7 +39,7 @@ def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any, wa
     # Summed over all nodes the cables' currents cancel, and with them their rounding, which
     # would blur where the hump is.
     total = 0.0
-    for node in range(c.count):
+    for node in range(c.nodes):
         total += w.rest[node]
     return float(-held_v * total)
 
@@ -61,7 +61,7 @@ def power_slope(
     """Slope of power against voltage [W/V] by a central difference."""
     above = port_power(c, at + width, v, x, d, p, w, watts)
     below = port_power(c, at - width, v, x, d, p, w, watts)
-    return (above - below) / (2.0 * width)
+    return float((above - below) / (2.0 * width))
 
 
 @compiled
@@ -102,7 +102,7 @@ def best_voltage(
                 slope_low *= 0.5
             side = -1
         if high - low < 1e-12 * high or abs(slope) * high < 1e-12 * most:
-            return at
+            return float(at)
     return 0.5 * (low + high)
 
 
@@ -131,14 +131,14 @@ def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any, points
     points[2 * OFFER_POINTS - 1] = 0.0
     for k in range(OFFER_POINTS - 2, -1, -1):
         points[OFFER_POINTS + k] = max(points[OFFER_POINTS + k], points[OFFER_POINTS + k + 1])
-    return top
+    return float(top)
 
 
 @compiled
 def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any) -> None:
     """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V]."""
     x = np.zeros(1)
-    v = np.zeros(c.count)
+    v = np.zeros(c.nodes)
     watts = np.zeros(max(len(c.slot_size), 1))
     for t in range(drives.shape[0]):
         tops[t] = one_offer(c, v, x, drives[t], p, w, watts, points[t])
@@ -175,7 +175,7 @@ def voltage_for(
             at = 0.5 * (low + high)
         miss = port_power(c, at, v, x, d, p, w, watts) - wanted
         if abs(miss) <= goal or high - low < 1e-14 * high:
-            return at
+            return float(at)
         if miss > 0.0:
             low, over = at, miss
             if side == 1:
@@ -186,7 +186,7 @@ def voltage_for(
             if side == -1:
                 over *= 0.5
             side = -1
-    return at
+    return float(at)
 
 
 @compiled
@@ -195,7 +195,7 @@ def throttle(
 ) -> None:
     """Zone voltages (time, column, node) at which the zone gives `wanted` (time, column) [W]."""
     x = np.zeros(1)
-    v = np.zeros(c.count)
+    v = np.zeros(c.nodes)
     watts = np.zeros(max(len(c.slot_size), 1))
     for t in range(wanted.shape[0]):
         d = drives[t]

@@ -65,6 +65,17 @@ def law_shape(model: type[Model]) -> LawShape:
         tuple(field_name(name) for name in names)
         for names in (v_fields, [state.name for state in model.states], d_fields, p_fields)
     ]
-    types = [namedtuple(kind, names) for kind, names in zip("VXDP", groups, strict=True)]  # type: ignore[misc]
+    v, x, d, p = groups
     signals = sum(2 if isinstance(state, Latch) else 1 for state in model.states)
-    return LawShape(*groups, seeking[0] if seeking else -1, signals, *types)
+    return LawShape(
+        v_fields=v,
+        x_fields=x,
+        d_fields=d,
+        p_fields=p,
+        seek_place=seeking[0] if seeking else -1,
+        signals=signals,
+        v_type=namedtuple("V", v),
+        x_type=namedtuple("X", x),
+        d_type=namedtuple("D", d),
+        p_type=namedtuple("P", p),
+    )

@@ -13,6 +13,7 @@ def provenance(run: Run) -> dict[str, str]:
     """Facts in words, by name."""
     models = sorted({d.model.name for d in run.problem.station.devices})
     sky = run.problem.station.site.sky
+    imbalance = worst_imbalance(run.powers, run.solution)
     libraries = ["copperpath", "numpy", "pvlib"] if isinstance(sky, ClearSky) else ["copperpath"]
     if run.solution.executor == "compiled loop":
         libraries.append("numba")
@@ -22,7 +23,7 @@ def provenance(run: Run) -> dict[str, str]:
         "sky": run.problem.site.sky_words,
         "key states": run.problem.columns.words,
         "tolerance": "no node moves by more than 1e-9 V in the last iteration",
-        "worst imbalance": f"{worst_imbalance(run.powers, run.solution):.1e} of a step's largest power",
+        "worst imbalance": f"{imbalance:.1e} of a step's largest power",
         "models": ", ".join(models),
         "versions": ", ".join(f"{name} {version(name)}" for name in dict.fromkeys(libraries)),
     }

@@ -12,10 +12,9 @@ import numpy as np
 
 from copperpath.record.run import Run, charge_state, make_run
 from copperpath.solver.problem import Problem, SlotData
-
+from copperpath.station import ClearSky
 from copperpath.study.executors import Executor
 from copperpath.study.survival import survive
-from copperpath.station import ClearSky
 
 DAY_S = 86400.0
 RETURNED = 1e-6

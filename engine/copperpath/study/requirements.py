@@ -134,7 +134,7 @@ def _values(
         volts = run.terminal_volts(device)
         possible = run.problem.columns.weights > 0.0
         possible[:, run.problem.columns.worst] = True
-        return np.where(possible, volts, -np.inf).max(axis=1)
+        return np.asarray(np.where(possible, volts, -np.inf).max(axis=1))
     trace = evidence.traces.get(f"{device.name}.{requirement.quantity}")
     if trace is None:
         return None

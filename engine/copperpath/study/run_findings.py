@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from copperpath_grammar.diagnostics import Level
 
 from copperpath.finding import Finding
 from copperpath.plugin_api import Latch
@@ -11,6 +10,7 @@ from copperpath.record.record import CornerFigure
 from copperpath.record.run import Run
 from copperpath.solver.solution import Outcome
 from copperpath.study.verdict import day_and_time
+from copperpath_grammar.diagnostics import Level
 
 CHATTER_PER_HOUR = 4
 THIN_MARGIN_V = 0.3
@@ -77,7 +77,8 @@ def _thin_margins(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]:
                 Level.FAIL if short else Level.WARN,
                 "short-when-keyed" if short else "thin-margin-when-keyed",
                 f"`{figure.device}` falls to {figure.voltage_v:.2f} V with every radio keyed, the "
-                f"battery at its lowest planned charge and coldest, and needs {figure.needs_v:.2f} V",
+                "battery at its lowest planned charge and coldest, and needs "
+                f"{figure.needs_v:.2f} V",
                 figure.device,
                 run.problem.station.device(figure.device).span.line,
                 "a shorter or stouter cable, fewer joints, or a larger reserve in the battery",

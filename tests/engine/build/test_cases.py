@@ -5,10 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from support.cases import case_name, cases_in, check_case, read_case, stray_outputs
+
 from copperpath.build import build
 from copperpath.catalogue import installed_catalogue
 from copperpath_grammar import parse, render
-from support.cases import case_name, cases_in, check_case, read_case, stray_outputs
 
 CASES = Path(__file__).parent / "cases"
 CATALOGUE = installed_catalogue()

@@ -27,7 +27,7 @@ cable pack -> rig { length 1 m; wire 1.5 mm2; fuse 5 A at pack }
 """
 UNFUSED = FED.replace("; fuse 5 A at pack", "")
 LAMP = """
-from copperpath.plugin_api import Hours, Model, Parameter, Terminal
+from copperpath.plugin_api import Hours, Model, Parameter, Terminal, Window
 
 
 class Glow(Model):
@@ -36,12 +36,12 @@ class Glow(Model):
     summary = "a glowing wire"
     parameters = (
         Parameter("warm", "resistance", "its resistance", required=True, example="24 ohm"),
-        Parameter("lowest", "voltage", "where it stops to glow", default=9.0, basis="invented"),
+        Window("works", "voltage", "where it glows", default=(9.0, 15.0), basis="invented"),
         Hours("on", "when it glows"),
     )
     terminals = (Terminal("line", "its supply", main=True),)
     drives = ("wanted",)
-    powered = ("line", "lowest")
+    powered = ("line", "works_low")
     demand = "wanted"
 
     @staticmethod

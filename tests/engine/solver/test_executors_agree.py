@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 from support.networks import chattering_station, problem_of, random_station
 
-from copperpath.build import build_file
 from copperpath.solver.compiled import solve_compiled
 from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Outcome, Solution

@@ -10,6 +10,7 @@ import numpy as np
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.flatten import FlatCircuit, FlatStates, flatten, flatten_states
+from copperpath.solver.laws import seek_watts
 from copperpath.solver.loop import Carried, Outputs, StateArrays, run_loop
 from copperpath.solver.offers import make_offers, throttle
 from copperpath.solver.problem import Problem
@@ -56,20 +57,22 @@ def solve_compiled(problem: Problem, carry: Carry | None = None) -> Solution:
     """
     prepared = prepare(problem)
     outputs, after = step_through(prepared, carry or first_carry(problem))
-    zone_volts = tuple(
-        _zone_volts(problem, flat, index, prepared.points[:, index], tops, outputs.watts)
-        for index, (flat, tops) in enumerate(zip(prepared.zones, prepared.tops, strict=True))
-    )
+    watts = np.zeros_like(outputs.watts)
+    zone_volts = []
+    for index, (flat, tops) in enumerate(zip(prepared.zones, prepared.tops, strict=True)):
+        wanted = seek_watts(problem, outputs.volts, outputs.states, prepared.points, index)
+        watts[:, :, _seeker(problem, index)] = wanted
+        zone_volts.append(_zone_volts(flat, prepared.points[:, index], tops, wanted))
     return frozen(
         Solution(
             outputs.volts,
-            outputs.watts,
+            watts,
             outputs.states,
             outputs.outcome,
             outputs.iterations,
             prepared.points,
             prepared.tops,
-            zone_volts,
+            tuple(zone_volts),
             "compiled loop",
             after,
         )
@@ -130,17 +133,15 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
     return out, Carry(x[:count].copy(), carried.volts, carried.held[:count].copy())
 
 
+def _seeker(problem: Problem, zone: int) -> int:
+    return next(k for k, data in enumerate(problem.main) if data.slot.seeks == zone)
+
+
 def _zone_volts(
-    problem: Problem,
-    flat: FlatCircuit,
-    zone: int,
-    points: FloatArray,
-    tops: FloatArray,
-    watts: FloatArray,
+    flat: FlatCircuit, points: FloatArray, tops: FloatArray, watts: FloatArray
 ) -> FloatArray:
     """Node voltages of a zone at the power its controller takes (time, column, node)."""
-    seeker = next(k for k, data in enumerate(problem.main) if data.slot.seeks == zone)
-    wanted = np.ascontiguousarray(np.nan_to_num(watts[:, :, seeker]))
+    wanted = np.nan_to_num(watts)
     volts = np.zeros((*wanted.shape, flat.arrays.nodes))
     throttle(
         flat.arrays,

@@ -95,6 +95,30 @@ def flows(problem: Problem, solution: Solution) -> dict[str, DeviceFlow]:
     return found
 
 
+def seek_watts(
+    problem: Problem, volts: FloatArray, states: FloatArray, points: FloatArray, zone: int
+) -> FloatArray:
+    """Watts (time, column) that the controller of a zone takes, by its law at the final volts.
+
+    The loop's own figure is one iteration older, and a picovolt at a controller's set point is
+    worth a nanowatt.
+    """
+    first = 0
+    for data in problem.main:
+        count = len(data.states)
+        if data.slot.seeks == zone:
+            held = [states[:-1, first + k, None] for k in range(count)]
+            drives = _drives(data, None)
+            nodes = [volts[:, :, node] for node in data.slot.nodes]
+            drives[-1] = offer_drive(data, nodes, held, drives, points[:, zone])
+            returned = data.slot.device.model.law(*law_inputs(data, nodes, held, drives))
+            return np.ascontiguousarray(
+                np.broadcast_to(returned[data.shape.seek_place], volts.shape[:2])
+            )
+        first += count
+    raise LookupError(f"no controller seeks in zone {zone}")
+
+
 def _drives(data: SlotData, levels: FloatArray | None) -> list[Any]:
     drives: list[Any] = [row[:, None] for row in data.drives]
     if levels is not None:

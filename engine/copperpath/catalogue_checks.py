@@ -43,6 +43,9 @@ def problems_of(model: type[Model]) -> tuple[str, ...]:
             f"was written for version {version} of the plugin interface; this program has "
             f"version {INTERFACE_VERSION}",
         )
+    strange = tuple(p for p in model.parameters if not isinstance(p, AnyParameter))
+    if strange:
+        return (f"`parameters` holds something that is not a declaration: {strange[0]!r}",)
     try:
         return tuple(problem for check in CHECKS for problem in check(model))
     except Exception as error:  # a declaration of a wholly wrong type
@@ -238,15 +241,8 @@ def _references(model: type[Model]) -> Iterable[str]:
                 yield f"a suspect changes `{name}`, which is no parameter"
 
 
-def _parameters_are_declarations(model: type[Model]) -> Iterable[str]:
-    for parameter in model.parameters:
-        if not isinstance(parameter, AnyParameter):
-            yield f"`parameters` holds something that is not a declaration: {parameter!r}"
-
-
 CHECKS: tuple[Callable[[type[Model]], Iterable[str]], ...] = (
     _basics,
-    _parameters_are_declarations,
     _parameter_names,
     _parameter_texts,
     _terminals,

@@ -2,13 +2,15 @@
 
 check    `copperpath check` on the example against importing numpy: at most 8
 warm     `copperpath run` with compiled kernels at hand against importing pvlib and numba: at most 3
-cold     the first run on a machine, kernels compiled: at most 20 s
+cold     the first run on a machine, kernels compiled: at most 20 s of processor time, which is
+         the time by the clock where nothing else runs (that is told as well)
 loop     one run in the numpy twin against the compiled loop (told, without a limit)
 """
 
 from __future__ import annotations
 
 import os
+import resource
 import subprocess
 import sys
 import tempfile
@@ -54,9 +56,12 @@ def main() -> int:
     check, run = [*OURS, "check", str(EXAMPLE)], [*OURS, "run", str(EXAMPLE)]
     kept = True
     with tempfile.TemporaryDirectory() as folder:
-        cold = seconds(run, times=1, cache=Path(folder))
+        before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
+        clock = seconds(run, times=1, cache=Path(folder))
+        cold = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before
         warm = seconds(run, cache=Path(folder))
-    kept &= show("first run on a machine", cold, 20.0, " s")
+    kept &= show("first run on a machine, processor", cold, 20.0, " s")
+    kept &= show("first run on a machine, by the clock", clock, None, " s")
     kept &= show("check / import numpy", seconds(check) / seconds(importing("numpy")), 8.0)
     kept &= show("warm run / import pvlib, numba", warm / seconds(importing("pvlib, numba")), 3.0)
     kept &= show("numpy twin / compiled loop, one run", twin_over_loop(), None)

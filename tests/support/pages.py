@@ -122,7 +122,7 @@ def updated(page: Path, folder: Path) -> str:
     text = page.read_text(encoding="utf-8")
     for block in reversed(list(blocks(page))):
         if block.language == "console":
-            parts = [f"$ {command}\n{outcome(command, folder)}\n" for command, _ in commands(block)]
-            fresh = "".join(part.replace("\n\n\n", "\n\n") for part in parts)
+            parts = [f"$ {command}\n{outcome(command, folder)}" for command, _ in commands(block)]
+            fresh = "".join(part.rstrip("\n") + "\n" for part in parts)
             text = text[: block.start] + fresh + text[block.start + len(block.text) :]
     return text

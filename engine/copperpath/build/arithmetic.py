@@ -105,7 +105,7 @@ def _single(expression: Expression, scope: Scope) -> Quantity | None:
 
 def _plain(expression: Expression, scope: Scope) -> Quantity | None:
     match expression:
-        case Number():
+        case Number() | Measure(unit=""):
             return Quantity(expression.value)
         case Measure():
             return _measure(expression, scope)

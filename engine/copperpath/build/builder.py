@@ -53,7 +53,8 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
     scope = Scope({}, problems, broken)
     declared = sort_statements(file, scope)
     scope = Scope(settle_values(declared.values, scope), problems, broken)
-    if not file.broken and not _has_broken_entries(file):
+    all_read = not file.broken and not _has_broken_entries(file)
+    if all_read:
         report_unused(declared.values, words_used(file), scope)
 
     sheets = settle_parts(declared.parts, catalogue, scope)
@@ -71,7 +72,7 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
     lasts_s = site.lasts_s if site is not None else None
     requirements = [build_requirement(r, known, lasts_s, scope) for r in declared.requirements]
 
-    if problems or site is None or declared.station is None or file.broken:
+    if problems or site is None or declared.station is None or not all_read:
         return BuildResult(None, in_text_order(problems))
     assumptions = [*site_assumptions]
     for device in known.values():

@@ -163,8 +163,12 @@ SYNONYMS = {
 }
 """Words that people write for a unit, for the hint only: there is one way to write each."""
 
-_SPELLINGS = str.maketrans({"μ": "µ", "Ω": "Ω", "²": "2", "³": "3", "·": "*", "⁄": "/"})
-_FACTOR = re.compile(r"(?P<name>[^\d^*]+)\^?(?P<power>[1-4])?$")
+_SPELLINGS = str.maketrans(
+    {"\u03bc": "\u00b5", "\u2126": "\u03a9", "²": "2", "³": "3", "·": "*", "\u2044": "/"}
+)
+"""Signs that look alike to people, brought to the one that the table has."""
+
+_FACTOR = re.compile(r"(?P<name>[^\d^*]+)(?:\^?(?P<power>[1-4]))?$")
 
 
 def read_unit(text: str) -> Unit:

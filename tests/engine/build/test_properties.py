@@ -19,7 +19,8 @@ from copperpath.build.arithmetic import evaluate
 from copperpath.build.scope import Scope
 from copperpath.quantities.units import combined, read_unit
 from copperpath_grammar import Diagnostic, parse, render
-from copperpath_grammar.nodes import LetNode
+from copperpath_grammar.nodes import Arithmetic, Expression, LetNode, Number
+from copperpath_grammar.source import Source, Span
 
 UNITS = ("V", "A", "ohm", "W", "m", "kg", "h", "K", "Ah")
 CASES = Path(__file__).parent / "cases"
@@ -69,6 +70,7 @@ def test_products_and_quotients_combine_dimensions(one: str, other: str, a: int,
         ("2 * (3 m + 4 m)", 14.0),
         ("10 m - 3 m - 2 m", 5.0),
         ("24 / 4 / 2", 3.0),
+        ("1e3 / 4", 250.0),
         ("- - 3", 3.0),
         ("-(2 + 3)", -5.0),
         ("20 degC - 5 degC", 15.0),
@@ -86,7 +88,7 @@ def test_arithmetic_follows_the_usual_order(text: str, value: float) -> None:
     [
         ("1 / 0", "build/division-by-zero"),
         ("1 / (3 m - 3 m)", "build/division-by-zero"),
-        ("1e300 * 1e300", "build/too-large"),
+        (" * ".join(["1e12 kg"] * 40), "build/too-large"),
         ("5 degC * 2", "build/cannot-combine"),
         ("6 K - 5 degC", "build/cannot-combine"),
         ("14 AWG + 1", "build/cannot-combine"),
@@ -99,8 +101,13 @@ def test_what_cannot_be_reckoned_is_one_mistake(text: str, code: str) -> None:
 
 
 def test_a_very_long_sum_is_no_danger() -> None:
-    found = value_of(" + ".join(["1 m"] * 5000))
-    assert found == (5000.0, read_unit("m").dims)
+    span = Span(Source("<text>", "1"), 0, 1)
+    total: Expression = Number(1.0, span)
+    for _ in range(50_000):
+        total = Arithmetic("+", total, Number(1.0, span), span)
+    found = evaluate(total, Scope())
+    assert found is not None
+    assert found.value == 50_001.0
 
 
 def test_long_chains_of_names_and_parts_are_no_danger() -> None:
@@ -118,7 +125,7 @@ def never_raises(text: str) -> int:
     if parsed.file is None:
         return 0
     result = build(parsed.file, parsed.source, CATALOGUE, CASES)
-    assert (result.station is None) or not (parsed.diagnostics or result.diagnostics)
+    assert result.station is None or not result.diagnostics
     render(result.diagnostics)
     return len(result.diagnostics)
 

@@ -95,10 +95,9 @@ def test_what_is_no_unit_is_a_problem_and_nothing_else(unit: str) -> None:
 def test_any_text_is_a_unit_or_a_problem(text: str) -> None:
     try:
         unit = read_unit(text)
-    except UnitProblem as problem:
-        assert all(isinstance(near, str) for near in problem.near)
-    else:
-        assert math.isfinite(unit.factor)
+    except UnitProblem:
+        return
+    assert math.isfinite(unit.factor)
 
 
 @pytest.mark.parametrize(

@@ -60,7 +60,8 @@ def test_in_the_cold_the_battery_takes_nothing_and_the_panel_still_carries_the_l
     taken = run.weighted(run.flows["pack"].amps[0])
     assert taken.max() <= 1e-9
     noon = (moment(28, 12, 0) - run.when(0)) // timedelta(minutes=1)
-    assert abs(taken[noon]) < 0.01
+    # Only what the keyed moments ask beyond the sun, out of 0.45 A of the rig alone.
+    assert abs(taken[noon]) < 0.05
     assert run.wanted(run.problem.station.device("rig"))[noon] == 1.0  # type: ignore[index]
 
 

@@ -194,9 +194,7 @@ def _junction_amps(drives: Mapping[str, float], junction: FloatArray) -> FloatAr
     return np.asarray(drives["photocurrent"] - drives["saturation"] * diode - leak)
 
 
-def swept_power(
-    panels: list[tuple[Mapping[str, float], float]], port_v: FloatArray
-) -> FloatArray:
+def swept_power(panels: list[tuple[Mapping[str, float], float]], port_v: FloatArray) -> FloatArray:
     """Power of panels (drives, lead [ohm]) in parallel at each of the held voltages [W]."""
     amps = sum((panel_amps(drives, ohm, port_v) for drives, ohm in panels), np.zeros(port_v.shape))
     return port_v * amps

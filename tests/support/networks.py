@@ -83,9 +83,7 @@ def make_settings(
     starts = datetime(2026, 6, 19, tzinfo=clock) + timedelta(hours=starts_at)
     low, high = (value + 273.15 for value in air_c)
     sky = ClearSky(light, {})
-    return SiteSettings(
-        64.22, 27.73, 140.0, starts, hours * HOUR, sky, low, high, 0.2, False
-    )
+    return SiteSettings(64.22, 27.73, 140.0, starts, hours * HOUR, sky, low, high, 0.2, False)
 
 
 def problem_of(station: Station, step_s: float) -> Problem:

@@ -7,6 +7,7 @@ of building (an unconnected end, an unknown name) are found before, by the build
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import networkx
 
@@ -16,14 +17,28 @@ from copperpath.plugin_api import Latch, Terminal
 from copperpath.station import Device, Station
 from copperpath_grammar.diagnostics import Level
 
-Parts = list[frozenset[str]]
-"""The separately wired parts of a station, each the names of its devices and terminals."""
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """The parts of a station that hang together, each the names of its terminals: by wires alone
+    (a converter's two sides are two parts), and by what is solved together."""
+
+    wired: list[frozenset[str]]
+    solved: list[frozenset[str]]
 
 
 def check_network(station: Station) -> tuple[Finding, ...]:
     """All structural findings of a station, worst first."""
-    graph = terminal_graph(station)
-    parts: Parts = [frozenset(part) for part in networkx.connected_components(graph)]
+    wired, solved = (
+        [
+            frozenset(part)
+            for part in networkx.connected_components(
+                terminal_graph(station, through_converters=through)
+            )
+        ]
+        for through in (False, True)
+    )
+    parts = Parts(wired, solved)
     found = [finding for check in CHECKS for finding in check(station, parts)]
     order = list(Level)
     return tuple(sorted(found, key=lambda finding: order.index(finding.level)))
@@ -34,7 +49,7 @@ def solvable(findings: tuple[Finding, ...]) -> bool:
     return not any(finding.rule in REFUSED for finding in findings)
 
 
-def _part_of(parts: Parts, terminal: str) -> frozenset[str]:
+def _part_of(parts: list[frozenset[str]], terminal: str) -> frozenset[str]:
     return next(part for part in parts if terminal in part)
 
 
@@ -61,7 +76,7 @@ def loads_fed_by_nothing(station: Station, parts: Parts) -> list[Finding]:
     for device in station.devices:
         if device.kind != "load":
             continue
-        part = _part_of(parts, _first_terminal(device))
+        part = _part_of(parts.wired, _first_terminal(device))
         if not any(_giving(other, part) for other in station.devices):
             found.append(
                 Finding(
@@ -81,7 +96,7 @@ def controllers_without_panel(station: Station, parts: Parts) -> list[Finding]:
     found = []
     for device in station.devices:
         for terminal in seeking_terminals(device):
-            part = _part_of(parts, f"{device.name}.{terminal}")
+            part = _part_of(parts.solved, f"{device.name}.{terminal}")
             if not any(d.kind == "source" and _giving(d, part) for d in station.devices):
                 found.append(
                     Finding(
@@ -99,7 +114,7 @@ def controllers_without_panel(station: Station, parts: Parts) -> list[Finding]:
 def batteries_tied_together(station: Station, parts: Parts) -> list[Finding]:
     """Two stores on one network: fine if alike and joined with care, so say with what care."""
     found = []
-    for part in parts:
+    for part in parts.wired:
         stores = [d for d in station.devices if d.kind == "storage" and _first_terminal(d) in part]
         if len(stores) > 1:
             names = " and ".join(f"`{store.name}`" for store in stores)
@@ -142,7 +157,7 @@ def batteries_without_fuse(station: Station, parts: Parts) -> list[Finding]:
 def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]:
     """What this version refuses on the panel side of a tracking controller."""
     found = []
-    for part in parts:
+    for part in parts.solved:
         seekers = [
             (device, terminal)
             for device in station.devices

@@ -37,15 +37,17 @@ def make_network(station: Station) -> Network:
     return Network(_circuit(station, names, seeks, port=None), zones)
 
 
-def terminal_graph(station: Station) -> networkx.Graph[str]:
+def terminal_graph(station: Station, *, through_converters: bool = True) -> networkx.Graph[str]:
     """Terminals and inner nodes as points; cables, links and laws as edges. A law couples all
-    its terminals but the seeking one."""
+    its terminals but the seeking one; without `through_converters` those of a converter do not,
+    so that what hangs together is what wires join."""
     graph: networkx.Graph[str] = networkx.Graph()
     for device in station.devices:
         names = [f"{device.name}.{terminal}" for terminal in solved_terminals(device)]
         graph.add_nodes_from(names)
         graph.add_nodes_from(f"{device.name}.{t}" for t in seeking_terminals(device))
-        if device.model.law is not None:
+        coupled = through_converters or device.kind != "converter"
+        if device.model.law is not None and coupled:
             graph.add_edges_from((names[0], other) for other in names[1:])
     for branch_start, branch_end, *_ in _branches(station):
         graph.add_edge(branch_start, branch_end)

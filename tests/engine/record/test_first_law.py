@@ -94,7 +94,9 @@ def test_no_step_of_the_example_is_spared_by_the_least_power_that_imbalances_are
 
 
 @pytest.mark.parametrize("name", sorted(FAULTY))
-@pytest.mark.parametrize("path", [HERON_BOG, LARKFELL / "larkfell_spur.station"], ids=["bog", "spur"])
+@pytest.mark.parametrize(
+    "path", [HERON_BOG, LARKFELL / "larkfell_spur.station"], ids=["bog", "spur"]
+)
 def test_a_device_that_counts_its_loss_one_percent_too_high_is_noticed(
     path: Path, name: str
 ) -> None:

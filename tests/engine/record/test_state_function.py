@@ -59,7 +59,9 @@ def test_the_two_agree_better_as_the_step_is_halved_on_a_battery_that_never_fill
     assert abs(found[-1]) < 0.01 * 3600.0
 
 
-@pytest.mark.parametrize("path", [HERON_BOG, LARKFELL / "larkfell_spur.station"], ids=["bog", "spur"])
+@pytest.mark.parametrize(
+    "path", [HERON_BOG, LARKFELL / "larkfell_spur.station"], ids=["bog", "spur"]
+)
 def test_so_do_they_on_batteries_that_fill_and_empty_with_steps_of_five_minutes_or_less(
     path: Path,
 ) -> None:

@@ -13,6 +13,7 @@ from support.hard_models import Divides, Loses
 from support.networks import TEXT, make_cable, make_device, make_settings, problem_of
 from support.sample_devices import SAMPLES, plain_site, settled
 
+import copperpath.plugin_api as helpers
 from copperpath.plugin_api import (
     Accumulator,
     FloatArray,
@@ -22,7 +23,6 @@ from copperpath.plugin_api import (
     Terminal,
     elementwise,
 )
-from copperpath.plugin_api import elementwise as helpers
 from copperpath.solver import compiled_elementwise as compiled
 from copperpath.solver.compiled import solve_compiled
 from copperpath.solver.constants import OFFER_POINTS, SLOPE_STEP
@@ -109,7 +109,11 @@ def columns_of(model: type[Model], given: Any) -> tuple[LawShape, dict[str, Floa
 
 
 def called(
-    address: int, arrays: dict[str, FloatArray], parameters: FloatArray, points: FloatArray, size: int
+    address: int,
+    arrays: dict[str, FloatArray],
+    parameters: FloatArray,
+    points: FloatArray,
+    size: int,
 ) -> FloatArray:
     """What a kernel writes (size, point)."""
     import ctypes
@@ -149,7 +153,9 @@ def in_numpy(
 
 
 def offer_table() -> FloatArray:
-    return np.concatenate([np.linspace(12.0, 22.0, OFFER_POINTS), np.linspace(80.0, 0.0, OFFER_POINTS)])
+    return np.concatenate(
+        [np.linspace(12.0, 22.0, OFFER_POINTS), np.linspace(80.0, 0.0, OFFER_POINTS)]
+    )
 
 
 @pytest.mark.parametrize(("model", "given"), WITH_LAW)
@@ -165,7 +171,9 @@ def test_a_models_compiled_law_is_its_numpy_law(model: type[Model], given: Any) 
 
 
 @pytest.mark.parametrize(("model", "given"), WITH_LAW)
-def test_a_models_compiled_slopes_are_differences_of_its_law(model: type[Model], given: Any) -> None:
+def test_a_models_compiled_slopes_are_differences_of_its_law(
+    model: type[Model], given: Any
+) -> None:
     shape, arrays, parameters = columns_of(model, given)
     points, count = offer_table(), len(law_shape(model).v_fields)
     out = called(kernel(model).law, arrays, parameters, points, count + 1 + count * count)
@@ -193,7 +201,9 @@ def test_a_models_compiled_watch_is_its_numpy_watch(model: type[Model], given: A
     out = called(compiled_watch, arrays, parameters, points, shape.signals)
     _, watched, _ = in_numpy(model, shape, arrays, parameters, points)
     for row, signal in enumerate(watched):
-        np.testing.assert_allclose(out[row], np.asarray(signal, dtype=float), rtol=1e-12, atol=1e-12)
+        np.testing.assert_allclose(
+            out[row], np.asarray(signal, dtype=float), rtol=1e-12, atol=1e-12
+        )
 
 
 # ---- laws that cannot be used -------------------------------------------------------------------
@@ -257,7 +267,10 @@ def test_a_law_that_uses_a_foreign_name_is_refused_by_model_and_word(law: Any, w
 @pytest.mark.parametrize(("model", "values"), [(Divides, {"watts": 5.0}), (Loses, {"amps": 1.0})])
 def test_a_law_that_gives_no_number_ends_as_not_solved(model: type[Model], values: Any) -> None:
     pack = SAMPLES[3]
-    devices = (make_device("pack", pack[0], **{**pack[1], "charge": 0.2}), make_device("odd", model, **values))
+    devices = (
+        make_device("pack", pack[0], **{**pack[1], "charge": 0.2}),
+        make_device("odd", model, **values),
+    )
     cables = (make_cable("pack.line", "odd.line", 0.1),)
     station = Station("odd", make_settings(0.5), devices, cables, (), (), TEXT)
     problem = problem_of(station, 900.0)

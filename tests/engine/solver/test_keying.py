@@ -25,7 +25,9 @@ def draw_radios(count: int, seed: int = 1) -> list[Radio]:
     for _ in range(count):
         mode = float(random.uniform(0.2, 1.0))
         square = float(random.uniform(mode**2, mode))
-        radios.append(Radio(random.uniform(0.0, 1.0, STEPS) * (random.random(STEPS) < 0.8), mode, square))
+        radios.append(
+            Radio(random.uniform(0.0, 1.0, STEPS) * (random.random(STEPS) < 0.8), mode, square)
+        )
     return radios
 
 
@@ -120,4 +122,6 @@ def test_heat_in_cables_is_that_of_every_combination_of_keys(count: int) -> None
     assert heat("pack.line", "strip.in", 0.01) == pytest.approx(trunk, rel=1e-6)
     for k in range(count):
         square = shares[k] * transmit[k] ** 2 + (1.0 - shares[k]) * receive[k] ** 2
-        assert heat(f"strip.{k + 1}", f"rig{k}.line", 0.05) == pytest.approx(square * 0.05, rel=1e-6)
+        assert heat(f"strip.{k + 1}", f"rig{k}.line", 0.05) == pytest.approx(
+            square * 0.05, rel=1e-6
+        )

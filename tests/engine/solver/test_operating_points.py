@@ -116,7 +116,11 @@ def draw_chain(seed: int) -> Station:
 
     devices = [
         make_device(
-            "first", Cell, rest=random.uniform(12.0, 13.4), ohm=random.uniform(0.01, 0.1), refuses=0.0
+            "first",
+            Cell,
+            rest=random.uniform(12.0, 13.4),
+            ohm=random.uniform(0.01, 0.1),
+            refuses=0.0,
         ),
         make_device(
             "charger",
@@ -161,7 +165,9 @@ def solved_from_13_volts(station: Station) -> dict[str, float]:
     problem = problem_of(station, 900.0)
     nodes = problem.network.main.nodes
     nothing = np.zeros((0, 2), dtype=np.int64)
-    solution = solve_compiled(problem, Carry(np.zeros(0), np.full((1, len(nodes)), START_V), nothing))
+    solution = solve_compiled(
+        problem, Carry(np.zeros(0), np.full((1, len(nodes)), START_V), nothing)
+    )
     assert solution.outcome[0, 0] != Outcome.NOT_SOLVED
     return dict(zip(nodes, solution.volts[0, 0].tolist(), strict=True))
 
@@ -171,7 +177,9 @@ def somebody_elses_point(station: Station, moment: Moment, names: list[str]) -> 
     from scipy.optimize import root
 
     def rest(volts: FloatArray) -> list[float]:
-        return list(leaving(station, dict(zip(names, volts.tolist(), strict=True)), moment).values())
+        return list(
+            leaving(station, dict(zip(names, volts.tolist(), strict=True)), moment).values()
+        )
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")

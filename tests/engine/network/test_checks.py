@@ -1,0 +1,178 @@
+"""Each finding about the wiring on the smallest station that has it, and none on a sane one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from support.networks import LABELS, TEXT, make_cable, make_device, make_settings
+
+from copperpath.network.checks import check_network, solvable
+from copperpath.plugin_api import Mount, Schedule
+from copperpath.station import Device, Fuse, Station
+from copperpath_grammar.diagnostics import Level
+from copperpath_plugins.blocks.strip import Strip
+from copperpath_plugins.converters.mppt_charger import MpptCharger
+from copperpath_plugins.converters.step_down import StepDown
+from copperpath_plugins.loads.steady import Steady
+from copperpath_plugins.loads.transceiver import Transceiver
+from copperpath_plugins.loads.usb_device import UsbDevice
+from copperpath_plugins.sources.photovoltaic import Photovoltaic
+from copperpath_plugins.storage.lfp import LithiumIronPhosphate
+
+PANEL = make_device("panel", Photovoltaic, **LABELS[0], mount=Mount(0.0, 180.0))
+REGULATOR = make_device("regulator", MpptCharger, output_limit=5.0, max_input=30.0)
+SECOND = make_device("second", MpptCharger, output_limit=5.0, max_input=30.0)
+PACK = make_device("pack", LithiumIronPhosphate, capacity=43200.0)
+SPARE = make_device("spare", LithiumIronPhosphate, capacity=43200.0)
+STRIP = make_device("strip", Strip, ways=4.0)
+LAMP = make_device("lamp", Steady, power=3.0)
+FIVER = make_device("fiver", StepDown, output=5.0, output_limit=3.0, input=(9.0, 30.0))
+PHONE = make_device("phone", UsbDevice, power=3.0)
+RIG = make_device("rig", Transceiver, receive=0.3, transmit=2.0, transmitting=Schedule((), 0.1))
+
+
+def wired(devices: tuple[Device, ...], *cables: tuple[str, str]) -> Station:
+    """A station whose battery leads have their fuse at the battery."""
+    stores = {device.name for device in devices if device.kind == "storage"}
+    made = []
+    for start, end in cables:
+        cable = make_cable(start, end, 0.05)
+        for side, terminal in (("start", cable.start), ("end", cable.end)):
+            if terminal.device in stores:
+                cable = replace(cable, fuse=Fuse(10.0, side, None, 0.003))
+        made.append(cable)
+    return Station("tiny", make_settings(1.0), devices, tuple(made), (), (), TEXT)
+
+
+SANE = wired(
+    (PANEL, REGULATOR, PACK, STRIP, LAMP, FIVER, PHONE, RIG),
+    ("panel.out", "regulator.panel"),
+    ("regulator.battery", "pack.line"),
+    ("pack.line", "strip.in"),
+    ("strip.1", "lamp.line"),
+    ("strip.2", "fiver.in"),
+    ("fiver.out", "phone.line"),
+    ("strip.3", "rig.line"),
+)
+
+
+def found(station: Station) -> list[tuple[str, str]]:
+    """Rules and subjects."""
+    return [(finding.rule, finding.subject) for finding in check_network(station)]
+
+
+def test_a_sane_station_has_no_findings() -> None:
+    assert found(SANE) == []
+
+
+def test_a_load_wired_to_no_source_is_found() -> None:
+    station = wired((PACK, STRIP, LAMP), ("strip.1", "lamp.line"))
+    assert found(station) == [("load-without-source", "lamp")]
+
+
+def test_a_converters_input_does_not_feed_a_load() -> None:
+    # The lamp hangs on the wires that lead to the converter's input, and nothing feeds those.
+    station = wired(
+        (STRIP, FIVER, LAMP, PHONE),
+        ("strip.1", "fiver.in"),
+        ("strip.2", "lamp.line"),
+        ("fiver.out", "phone.line"),
+    )
+    assert found(station) == [("load-without-source", "lamp")]
+
+
+def test_batteries_with_a_converter_between_them_are_not_tied_together() -> None:
+    small = make_device("small", LithiumIronPhosphate, cells=1.0, capacity=7200.0)
+    station = wired(
+        (PACK, FIVER, small, PHONE),
+        ("pack.line", "fiver.in"),
+        ("fiver.out", "small.line"),
+        ("small.line", "phone.line"),
+    )
+    assert found(station) == []
+
+
+def test_a_battery_behind_a_converter_on_the_panel_side_is_refused_too() -> None:
+    station = wired(
+        (PANEL, REGULATOR, PACK, LAMP, FIVER, SPARE),
+        ("panel.out", "regulator.panel"),
+        ("regulator.panel", "fiver.in"),
+        ("fiver.out", "spare.line"),
+        ("regulator.battery", "pack.line"),
+        ("pack.line", "lamp.line"),
+    )
+    assert ("store-on-panel-side", "spare") in found(station)
+
+
+def test_a_controller_without_a_panel_is_found() -> None:
+    station = wired(
+        (REGULATOR, PACK, LAMP), ("regulator.battery", "pack.line"), ("pack.line", "lamp.line")
+    )
+    assert found(station) == [("controller-without-panel", "regulator")]
+
+
+def test_two_batteries_on_one_network_are_found() -> None:
+    station = wired((PACK, SPARE, LAMP), ("pack.line", "lamp.line"), ("spare.line", "lamp.line"))
+    assert found(station) == [("batteries-in-parallel", "spare")]
+
+
+@pytest.mark.parametrize("fuse", [None, Fuse(10.0, "end", None, 0.003)])
+def test_a_battery_lead_without_a_fuse_at_the_battery_is_a_danger(fuse: Fuse | None) -> None:
+    station = wired((PACK, LAMP), ("pack.line", "lamp.line"))
+    bare = replace(station, cables=(replace(station.cables[0], fuse=fuse),))
+    findings = check_network(bare)
+    assert [finding.rule for finding in findings] == ["battery-lead-without-fuse"]
+    assert findings[0].level is Level.DANGER
+    assert "`pack`" in findings[0].message
+
+
+def test_a_battery_on_the_panel_side_is_refused() -> None:
+    station = wired(
+        (PANEL, REGULATOR, PACK, SPARE, LAMP),
+        ("panel.out", "regulator.panel"),
+        ("spare.line", "regulator.panel"),
+        ("regulator.battery", "pack.line"),
+        ("pack.line", "lamp.line"),
+    )
+    findings = check_network(station)
+    assert ("store-on-panel-side", "spare") in found(station)
+    assert not solvable(findings)
+
+
+def test_a_keyed_radio_on_the_panel_side_is_refused() -> None:
+    station = wired(
+        (PANEL, REGULATOR, PACK, RIG),
+        ("panel.out", "regulator.panel"),
+        ("panel.out", "rig.line"),
+        ("regulator.battery", "pack.line"),
+    )
+    assert ("store-on-panel-side", "rig") in found(station)
+
+
+def test_two_controllers_on_one_panel_are_refused() -> None:
+    station = wired(
+        (PANEL, REGULATOR, SECOND, PACK, LAMP),
+        ("panel.out", "regulator.panel"),
+        ("panel.out", "second.panel"),
+        ("regulator.battery", "pack.line"),
+        ("second.battery", "pack.line"),
+        ("pack.line", "lamp.line"),
+    )
+    assert ("trackers-share-a-panel", "second") in found(station)
+    assert not solvable(check_network(station))
+
+
+def test_findings_come_worst_first_and_say_what_to_do() -> None:
+    station = wired(
+        (REGULATOR, PACK, SPARE, STRIP, LAMP),
+        ("regulator.battery", "pack.line"),
+        ("pack.line", "spare.line"),
+        ("strip.1", "lamp.line"),
+    )
+    findings = check_network(station)
+    order = list(Level)
+    places = [order.index(finding.level) for finding in findings]
+    assert places == sorted(places)
+    assert len(findings) >= 4
+    assert all(finding.remedy and finding.message and finding.line for finding in findings)

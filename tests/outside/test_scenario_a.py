@@ -194,4 +194,3 @@ def test_what_twenty_ampere_hours_leave_is_that_worked_by_hand(name: str, left_a
     charge = solved_file(LARKFELL / f"{name}.station").state("pack", "charge")
     assert charge is not None
     assert (charge[-1] - PLANNED_FLOOR) * 20.0 == pytest.approx(left_ah, abs=0.3)
-

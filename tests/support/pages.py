@@ -17,7 +17,10 @@ FENCE = re.compile(
     r"^```(?P<language>station|console)\n(?P<text>.*?)^```$",
     re.MULTILINE | re.DOTALL,
 )
-NUMBER = re.compile(r"(?<![A-Za-z_])\d+(?:\.\d+)?(?:e[-+]\d+)?")
+NUMBER = re.compile(r"-?\d+(?:\.\d+)?e[-+]\d+|(?<![A-Za-z_])\d+(?:\.\d+)?")
+CLOCK = re.compile(r"\b(\d\d):(\d\d)\b")
+ROUNDING = 1e-3
+"""Figures with an exponent, such as 3e-12 left over, claim no more than that they are small."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,22 +102,25 @@ def alike(shown: str, printed: str) -> bool:
     Releases of the numerical libraries differ in the last digits: a number may be off by 2 % or
     by two in its last digit.
     """
-    if NUMBER.sub("#", _words(shown)) != NUMBER.sub("#", _words(printed)):
+    shown, printed = _words(shown), _words(printed)
+    if NUMBER.sub("#", shown) != NUMBER.sub("#", printed):
         return False
     pairs = zip(NUMBER.findall(shown), NUMBER.findall(printed), strict=True)
     return all(_near(one, other) for one, other in pairs)
 
 
 def _words(text: str) -> str:
-    """The text with every run of blanks made single, as columns shift with their numbers."""
+    """The text with every run of blanks made single, as columns shift with their numbers, and
+    with clock times as hours, as 11:59 is near 12:00."""
+    text = CLOCK.sub(lambda found: f"{int(found[1]) + int(found[2]) / 60.0:.2f}", text)
     return "\n".join(" ".join(line.split()) for line in text.splitlines()).strip()
 
 
 def _near(shown: str, printed: str) -> bool:
-    digits = len(shown.partition(".")[2]) if "e" not in shown else 99
-    allowed = 2.0 * 10.0**-digits + 0.02 * abs(float(shown))
-    # Figures such as 3e-12 are rounding, of which only the smallness is claimed.
-    return "e-" in shown or abs(float(shown) - float(printed)) <= allowed
+    if "e" in shown:
+        return abs(float(printed)) < ROUNDING
+    allowed = 2.0 * 10.0 ** -len(shown.partition(".")[2]) + 0.02 * abs(float(shown))
+    return abs(float(shown) - float(printed)) <= allowed
 
 
 def updated(page: Path, folder: Path) -> str:

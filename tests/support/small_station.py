@@ -5,9 +5,10 @@ The battery is kept at 25 degC and gives all of its 2 Ah, so that hours can be w
 
 from __future__ import annotations
 
+from support.runs import station_from_text
+
 from copperpath.pipeline import run
 from copperpath.record.record import Record
-from support.runs import station_from_text
 
 SITE = """station "Small" {{
     place 64.2 N, 27.7 E, 140 m
@@ -24,7 +25,9 @@ PACK = """storage pack : lfp {{
 """
 LAMP = "load lamp : steady { current 0.5 A; works 9 V .. 15 V }\n"
 LAMP_LEAD = "cable pack -> lamp { length 1 m; wire 1.5 mm2; fuse 3 A at pack }\n"
-PANEL = """source panel : photovoltaic { power 60 W; vmp 17.6 V; voc 21.4 V; isc 3.75 A; mount flat }
+PANEL = """source panel : photovoltaic {
+    power 60 W; vmp 17.6 V; voc 21.4 V; isc 3.75 A; mount flat
+}
 converter regulator : mppt_charger { output_limit 5 A; max_input 30 V }
 cable panel -> regulator.panel { length 3 m; wire 2.5 mm2 }
 cable regulator.battery -> pack { length 0.3 m; wire 2.5 mm2; fuse 10 A at pack }

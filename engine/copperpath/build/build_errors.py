@@ -128,6 +128,7 @@ class UnknownModel(Diagnostic):
     name: str
     near: str
     known: tuple[str, ...]
+    trouble: str = ""
     also: tuple[Span, ...] = ()
     code: ClassVar[str] = "build/unknown-model"
 
@@ -141,6 +142,8 @@ class UnknownModel(Diagnostic):
 
     @property
     def help(self) -> str:
+        if self.trouble:
+            return f"it may be in a file that cannot be used: {self.trouble}"
         return f"models: {listed(self.known)}; `copperpath models` explains each"
 
     @property

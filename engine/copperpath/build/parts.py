@@ -69,7 +69,8 @@ def sheet_for(
     if name not in catalogue.offers:
         if not scope.may_be_unread(name):
             near = scope.near(name, [*sheets, *catalogue.names])
-            scope.report(UnknownModel(model.span, name, near, catalogue.names))
+            trouble = "; ".join(str(problem) for problem in catalogue.problems)
+            scope.report(UnknownModel(model.span, name, near, catalogue.names, trouble))
         return None
     found = catalogue.load(name)
     if isinstance(found, PluginProblem):

@@ -12,7 +12,8 @@ from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.flatten import FlatCircuit, FlatStates, flatten, flatten_states
 from copperpath.solver.laws import seek_watts
 from copperpath.solver.loop import Carried, Outputs, StateArrays, run_loop
-from copperpath.solver.offers import make_offers, throttle
+from copperpath.solver.offer_memory import offers_of
+from copperpath.solver.offers import throttle
 from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Carry, Solution, first_carry, frozen
 
@@ -37,11 +38,10 @@ def prepare(problem: Problem) -> Prepared:
         for circuit, slots in zip(problem.network.zones, problem.zones, strict=True)
     )
     points = np.zeros((steps, max(len(flats), 1), 2 * OFFER_POINTS))
-    tops = tuple(np.zeros(steps) for _ in flats)
-    for index, flat in enumerate(flats):
-        table = np.zeros((steps, 2 * OFFER_POINTS))
-        make_offers(flat.arrays, flat.drives, flat.parameters, flat.workspace(), table, tops[index])
-        points[:, index] = table
+    offers = [offers_of(flat) for flat in flats]
+    for index, offer in enumerate(offers):
+        points[:, index] = offer.tables
+    tops = tuple(offer.tops.copy() for offer in offers)
     main = flatten(problem.network.main, problem.main, steps)
     states = flatten_states(problem.main, problem.dt)
     return Prepared(problem, main, flats, states, points, tops)

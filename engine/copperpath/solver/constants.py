@@ -7,6 +7,16 @@ LEAK_S = 1e-9
 
 MOST_ITERATIONS = 250
 
+LONG_SEARCH = 24
+"""A search from a flat start that takes more iterations than this is given up for `settle`: after
+so many turns rounding decides where it ends, if there is more than one place."""
+
+SETTLE_FROM_S = 10.0
+MOST_SETTLING = 250
+SETTLED_A = 1e-6
+"""The first capacitor of a settling [S], its most turns, and the current [A] left at a node at
+which it is over."""
+
 SLOPE_STEP = 1e-7
 """Volts between the two points of a slope. Closer, rounding shows; wider, corners blur."""
 

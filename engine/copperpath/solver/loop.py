@@ -11,7 +11,8 @@ import numpy as np
 
 from copperpath.solver.cache import compiled
 from copperpath.solver.calls import call_kernel
-from copperpath.solver.newton import copy, solve
+from copperpath.solver.constants import LONG_SEARCH
+from copperpath.solver.newton import copy, settle, solve
 
 SOLVED, RESTARTED, NOT_SOLVED, SKIPPED = 0, 1, 2, 3
 
@@ -73,16 +74,21 @@ def solve_column(
     w: Any,
     watts: Any,
 ) -> tuple[int, int]:
-    """Solve one column from where `v` stands; again from a flat start if that fails or leaves a
-    load short, for it may have been left collapsed by the step before. (outcome, iterations)"""
+    """Solve one column from where `v` stands; again from a flat start if that fails, takes long or
+    leaves a load short, for it may have been left collapsed by the step before; and by settling
+    from there if that takes long too. (outcome, iterations)"""
     taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
-    if taken > 0 and not load_short(c, v, d):
+    if 0 < taken <= LONG_SEARCH and not load_short(c, v, d):
         return SOLVED, taken
     v[:] = flat_v
     again = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
-    if again <= 0:
-        return NOT_SOLVED, abs(taken) + abs(again)
-    return RESTARTED, abs(taken) + again
+    spent = abs(taken) + abs(again)
+    if 0 < again <= LONG_SEARCH:
+        return RESTARTED, spent
+    v[:] = flat_v
+    spent += settle(c, v, x, d, p, points, zone_size, w, watts)
+    last = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
+    return (RESTARTED if last > 0 else NOT_SOLVED), spent + abs(last)
 
 
 @compiled

@@ -13,7 +13,14 @@ import numpy as np
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.cache import compiled
 from copperpath.solver.calls import call_kernel
-from copperpath.solver.constants import LEAK_S, MOST_ITERATIONS, SLOPE_STEP
+from copperpath.solver.constants import (
+    LEAK_S,
+    MOST_ITERATIONS,
+    MOST_SETTLING,
+    SETTLE_FROM_S,
+    SETTLED_A,
+    SLOPE_STEP,
+)
 
 
 class CircuitArrays(NamedTuple):
@@ -240,6 +247,41 @@ def solve(
             return turn
         before = largest
     return -MOST_ITERATIONS
+
+
+@compiled
+def settle(
+    c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any, watts: Any
+) -> int:
+    """Let `v` fall towards an operating point as it would with a capacitor at every node.
+
+    The capacitor shrinks while the voltages run one way and grows when one of them turns, so the
+    path is nearly that of the real thing: it ends at a stable point, and where there are several,
+    at one that rounding does not choose. `solve` does the rest. Returns the turns taken.
+    """
+    capacitor = SETTLE_FROM_S
+    w.last[:] = 0.0
+    for turn in range(1, MOST_SETTLING + 1):
+        side = SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP
+        assemble(c, v, x, d, p, points, zone_size, side, w, watts)
+        left = 0.0
+        for node in range(c.nodes):
+            left = max(left, abs(w.rest[node]))
+            w.matrix[node] += capacitor
+        if left < SETTLED_A:
+            return turn
+        eliminate(c, w)
+        turned = False
+        for node in range(c.nodes):
+            step = w.step[node]
+            if not np.isfinite(step):
+                return turn
+            if step * w.last[node] < 0.0 and abs(step) > 1e-5:
+                turned = True
+            w.last[node] = step
+            v[node] -= min(max(step, -0.5), 0.5)
+        capacitor = min(capacitor * 2.0, 1e4) if turned else capacitor * 0.7
+    return MOST_SETTLING
 
 
 def circuit_float(values: list[float]) -> FloatArray:

@@ -12,11 +12,19 @@ from typing import Any
 import numpy as np
 
 from copperpath.plugin_api import Accumulator, FloatArray, Latch, State
-from copperpath.solver.constants import OFFER_POINTS
+from copperpath.solver.constants import LONG_SEARCH, OFFER_POINTS
 from copperpath.solver.laws import offers_at
 from copperpath.solver.problem import Problem, SlotData
 from copperpath.solver.solution import Carry, Outcome, Solution, first_carry, frozen
-from copperpath.solver.twin_newton import DenseCircuit, Inputs, dense, evaluate, solve
+from copperpath.solver.twin_newton import (
+    DenseCircuit,
+    Inputs,
+    dense,
+    evaluate,
+    search,
+    settle,
+    solve,
+)
 from copperpath.solver.twin_offers import offers, throttled
 
 
@@ -55,6 +63,11 @@ def solve_twin(problem: Problem, carry: Carry | None = None) -> Solution:
     )
 
 
+def long(turns: np.ndarray) -> np.ndarray:
+    """Which searches failed or took so long that rounding may have decided their end."""
+    return np.asarray((turns == 0) | (turns > LONG_SEARCH))
+
+
 class _Walk:
     """The state of one walk through time, and what it has written down so far."""
 
@@ -83,14 +96,18 @@ class _Walk:
         needed[[columns.mean, columns.worst]] = True
         chosen = np.flatnonzero(needed)
         inputs = self._inputs(t, chosen)
-        v, found = solve(self.main, self.v[chosen], inputs)
-        outcome = np.where(found, Outcome.SOLVED, Outcome.NOT_SOLVED)
-        again = ~found | self._short(t, v)
+        v, turns = search(self.main, self.v[chosen], inputs)
+        outcome = np.full(len(chosen), Outcome.SOLVED)
+        again = long(turns) | self._short(t, v)
         if again.any():
-            flat = np.full((int(again.sum()), v.shape[1]), self.problem.start_v)
-            v2, found2 = solve(self.main, flat, self._inputs(t, chosen[again]))
-            v[again] = v2
-            outcome[again] = np.where(found2, Outcome.RESTARTED, Outcome.NOT_SOLVED)
+            v[again], turns = search(self.main, self._flat(again), self._inputs(t, chosen[again]))
+            outcome[again] = Outcome.RESTARTED
+            again[again] = long(turns)
+        if again.any():
+            inputs_again = self._inputs(t, chosen[again])
+            settled = settle(self.main, self._flat(again), inputs_again)
+            v[again], found = solve(self.main, settled, inputs_again)
+            outcome[again] = np.where(found, Outcome.RESTARTED, Outcome.NOT_SOLVED)
         signals = self._signals(v, inputs)
         failed = outcome == Outcome.NOT_SOLVED
         signals[:, failed] = 0.0
@@ -99,6 +116,10 @@ class _Walk:
         self.v[chosen] = v
         self._advance(t, chosen, signals)
         self.states[t + 1] = self.x
+
+    def _flat(self, which: np.ndarray) -> FloatArray:
+        nodes = len(self.problem.network.main.nodes)
+        return np.full((int(which.sum()), nodes), self.problem.start_v)
 
     def _inputs(self, t: int, chosen: np.ndarray) -> Inputs:
         states: list[list[Any]] = []

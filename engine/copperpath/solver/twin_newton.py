@@ -14,7 +14,14 @@ import numpy as np
 
 from copperpath.network.circuit import Circuit
 from copperpath.plugin_api import BoolArray, FloatArray
-from copperpath.solver.constants import LEAK_S, MOST_ITERATIONS, SLOPE_STEP
+from copperpath.solver.constants import (
+    LEAK_S,
+    MOST_ITERATIONS,
+    MOST_SETTLING,
+    SETTLE_FROM_S,
+    SETTLED_A,
+    SLOPE_STEP,
+)
 from copperpath.solver.laws import law_inputs
 from copperpath.solver.problem import SlotData
 
@@ -120,10 +127,18 @@ def solve(
 
     `held` is a node whose voltage stays as it stands in `v`.
     """
+    v, turns = search(dense, v, inputs, held)
+    return v, turns > 0
+
+
+def search(
+    dense: DenseCircuit, v: FloatArray, inputs: Inputs, held: int = -1
+) -> tuple[FloatArray, np.ndarray]:
+    """As `solve`, with the turns it took in place of the yes (0 where no point was found)."""
     v = v.copy()
     limit, last, calm = np.ones_like(v), np.zeros_like(v), np.zeros_like(v)
     going = np.ones(len(v), dtype=bool)
-    found = np.zeros(len(v), dtype=bool)
+    turns = np.zeros(len(v), dtype=np.int64)
     before = np.full(len(v), 1e300)
     for turn in range(1, MOST_ITERATIONS + 1):
         rest, slopes = assemble(dense, v, inputs, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
@@ -146,12 +161,34 @@ def solve(
         largest = np.abs(step).max(axis=1)
         if phase <= 24:
             done = going & ((largest < 1e-11) | ((largest < 1e-9) & (largest > 0.5 * before)))
-            found |= done
+            turns[done] = turn
             going &= ~done
         before = largest
         if not going.any():
             break
-    return v, found
+    return v, turns
+
+
+def settle(dense: DenseCircuit, v: FloatArray, inputs: Inputs) -> FloatArray:
+    """Where `v` (point, node) falls to with a capacitor at every node that shrinks while the
+    voltages run one way and grows when one turns; see `newton.settle`."""
+    v, last = v.copy(), np.zeros_like(v)
+    capacitor = np.full(len(v), SETTLE_FROM_S)
+    going = np.ones(len(v), dtype=bool)
+    for turn in range(1, MOST_SETTLING + 1):
+        rest, slopes = assemble(dense, v, inputs, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
+        going &= ~(np.abs(rest).max(axis=1) < SETTLED_A)
+        slopes += capacitor[:, None, None] * np.eye(v.shape[1])
+        step = eliminate(slopes, rest, dense.order)
+        going &= np.isfinite(step).all(axis=1)
+        if not going.any():
+            break
+        step = np.where(going[:, None], step, 0.0)
+        turned = ((step * last < 0.0) & (np.abs(step) > 1e-5)).any(axis=1)
+        capacitor = np.where(turned, np.minimum(2.0 * capacitor, 1e4), 0.7 * capacitor)
+        v -= np.clip(step, -0.5, 0.5)
+        last = step
+    return v
 
 
 def _damping(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+import numpy as np
 
 from copperpath.finding import Finding
 from copperpath.record.energy import make_ledger
@@ -25,7 +25,10 @@ def make_case(run: Run, executor: Executor, name: str = "base") -> tuple[Case, l
     verdict = judge(run, executor)
     corner = low_corner(run.problem)
     evidence = Evidence(run, verdict, traces)
-    outcomes = Counter(Outcome(int(each)).words for each in run.solution.outcome.ravel())
+    kinds, counts = np.unique(run.solution.outcome, return_counts=True)
+    outcomes = {
+        Outcome(int(kind)).words: int(count) for kind, count in zip(kinds, counts, strict=True)
+    }
     case = Case(
         name,
         verdict,
@@ -35,6 +38,6 @@ def make_case(run: Run, executor: Executor, name: str = "base") -> tuple[Case, l
         tuple(judge_requirement(each, evidence) for each in station.requirements),
         corner,
         traces,
-        dict(outcomes),
+        outcomes,
     )
     return case, list(find_in_run(run, corner))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import operator
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 import numpy as np
 
@@ -13,6 +15,7 @@ from copperpath.quantities.show import three_digits
 from copperpath.record.figures import powered_steps
 from copperpath.record.record import RequirementResult, Trace, Verdict
 from copperpath.record.run import Run
+from copperpath.solver.solution import Outcome
 from copperpath.station import (
     ComparisonRequirement,
     PoweredRequirement,
@@ -65,23 +68,34 @@ def _powered(requirement: PoweredRequirement, evidence: Evidence) -> Requirement
         words = f"`{requirement.load}` does not say when it counts as powered"
         return RequirementResult(text, line, None, None, None, "s", None, words)
     wanted, powered = steps
-    short = wanted & ~powered
-    until = (
-        len(short)
-        if requirement.duration_s is None
-        else round(requirement.duration_s / run.problem.dt)
-    )
+    unsolved = (run.solution.outcome == Outcome.NOT_SOLVED).any(axis=1)
+    short = wanted & ~powered & ~unsolved
+    until = _steps_asked(requirement, run)
     if until > len(short):
         words = "asks for longer than the station `lasts`"
         return RequirementResult(text, line, None, None, requirement.duration_s, "s", None, words)
-    hours = float(powered.sum()) * run.problem.dt / 3600.0
-    if not short[:until].any():
-        words = f"powered for all of its {hours:.1f} h"
-        return RequirementResult(text, line, True, hours * 3600.0, None, "s", None, words)
-    first = run.when(int(np.argmax(short)))
-    missing = float(short[:until].sum()) * run.problem.dt / 3600.0
-    words = f"short from {day_and_time(first)}, {missing:.1f} h missing"
-    return RequirementResult(text, line, False, hours * 3600.0, None, "s", first, words)
+    seconds = float(powered[:until].sum()) * run.problem.dt
+    if short[:until].any():
+        first = run.when(int(np.argmax(short)))
+        missing = float(short[:until].sum()) * run.problem.dt / 3600.0
+        words = f"short from {day_and_time(first)}, {missing:.1f} h missing"
+        return RequirementResult(text, line, False, seconds, None, "s", first, words)
+    if unsolved[:until].any():
+        when = run.when(int(np.argmax(unsolved)))
+        return RequirementResult(text, line, None, None, None, "s", when, _no_figures(when))
+    words = f"powered for all of its {seconds / 3600.0:.1f} h"
+    return RequirementResult(text, line, True, seconds, None, "s", None, words)
+
+
+def _steps_asked(requirement: PoweredRequirement, run: Run) -> int:
+    """How many steps from the start it speaks of; a step begun counts."""
+    if requirement.duration_s is None:
+        return run.problem.steps
+    return math.ceil(requirement.duration_s / run.problem.dt - 1e-9)
+
+
+def _no_figures(when: datetime) -> str:
+    return f"no operating point was found on {day_and_time(when)}, so it is not known"
 
 
 def _mass(requirement: ComparisonRequirement, evidence: Evidence) -> RequirementResult:
@@ -90,9 +104,11 @@ def _mass(requirement: ComparisonRequirement, evidence: Evidence) -> Requirement
     missing = [d.name for d in station.devices if d.mass_kg is None]
     total = float(sum(known) + sum(cable.mass_kg for cable in station.cables))
     met: bool | None = bool(COMPARE[requirement.operator](total, requirement.limit))
-    words = f"{three_digits(total)} kg, margin {three_digits(abs(requirement.limit - total))} kg"
+    kind = "margin" if met else "misses by"
+    words = f"{three_digits(total)} kg, {kind} {three_digits(abs(requirement.limit - total))} kg"
+    # What has no mass can only add: too much is too much, and enough is enough.
     upper = requirement.operator in ("<", "<=")
-    if missing and not (upper and not met):
+    if missing and met == upper:
         met = None
         number = "item has" if len(missing) == 1 else "items have"
         names = ", ".join(f"`{name}`" for name in missing[:3])
@@ -113,6 +129,11 @@ def _recorded(requirement: ComparisonRequirement, evidence: Evidence) -> Require
     place = int(np.nanargmax(values)) if upper else int(np.nanargmin(values))
     value = float(values[place])
     met = bool(COMPARE[requirement.operator](value, limit))
+    unsolved = (evidence.run.solution.outcome == Outcome.NOT_SOLVED).any(axis=1)
+    if met and unsolved.any():
+        first = evidence.run.when(int(np.argmax(unsolved)))
+        words = _no_figures(first)
+        return RequirementResult(requirement.text, line, None, value, limit, unit, first, words)
     when = None if len(values) == 1 else evidence.run.when(place)
     words = _words(value, limit, unit, "highest" if upper else "lowest", met)
     if when is not None:

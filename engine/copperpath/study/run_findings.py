@@ -7,7 +7,7 @@ import numpy as np
 from copperpath.finding import Finding
 from copperpath.plugin_api import Latch
 from copperpath.record.record import CornerFigure
-from copperpath.record.run import Run
+from copperpath.record.run import Run, charge_state
 from copperpath.solver.solution import Outcome
 from copperpath.study.verdict import day_and_time
 from copperpath_grammar.diagnostics import Level
@@ -18,9 +18,20 @@ THIN_MARGIN_V = 0.3
 source."""
 
 
+CHARGE_MISSED = 0.005
+"""Share of what flowed through a store by which its charge may miss it: ten times what steps of
+five minutes miss."""
+
+
 def find_in_run(run: Run, corner: tuple[CornerFigure, ...]) -> tuple[Finding, ...]:
     """Findings of a run, in the order of the checks."""
-    return (*_unsolved(run), *_too_many_volts(run), *_thin_margins(run, corner), *_chatter(run))
+    return (
+        *_unsolved(run),
+        *_too_many_volts(run),
+        *_thin_margins(run, corner),
+        *_chatter(run),
+        *_steps_too_long(run),
+    )
 
 
 def _unsolved(run: Run) -> list[Finding]:
@@ -112,4 +123,30 @@ def _chatter(run: Run) -> list[Finding]:
                     )
                 )
         first += len(data.states)
+    return found
+
+
+def _steps_too_long(run: Run) -> list[Finding]:
+    """Where a step takes a battery past full or empty, what goes beyond is lost to the charge."""
+    found = []
+    for device in run.problem.station.devices:
+        name, slot, flow = charge_state(device), run.slot(device.name), run.flows.get(device.name)
+        if name is None or slot is None or flow is None or device.model.contents is None:
+            continue
+        charge = run.state(device.name, name)
+        held = device.model.contents(charge, slot[0].shape.p_type(*slot[0].parameters))
+        power = run.weighted(flow.store)
+        missed = abs(float(np.nansum(power)) * run.problem.dt - float(held[-1] - held[0]))
+        if missed > CHARGE_MISSED * float(np.nansum(np.abs(power))) * run.problem.dt:
+            found.append(
+                Finding(
+                    Level.WARN,
+                    "steps-too-long",
+                    f"the charge of `{device.name}` misses {missed / 3600.0:.3g} Wh of what flowed "
+                    f"in and out: steps of {run.problem.dt:g} s take it past full or empty",
+                    device.name,
+                    device.span.line,
+                    "run it with shorter steps, such as `--step 60s`",
+                )
+            )
     return found

@@ -106,8 +106,11 @@ def test_a_model_that_stumbles_is_named(
 def test_a_file_that_cannot_be_used_is_a_problem(tmp_path: Path, content: str, words: str) -> None:
     path = tmp_path / "bad.py"
     path.write_text(content)
-    (problem,) = installed_catalogue().with_path(path).problems
+    catalogue = installed_catalogue().with_path(path)
+    (problem,) = catalogue.problems
     assert words in str(problem)
+    (mistake,) = build_text(USE, None, catalogue).diagnostics
+    assert words in mistake.help
 
 
 def test_what_is_no_python_file_is_a_problem(tmp_path: Path) -> None:

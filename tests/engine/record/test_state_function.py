@@ -7,6 +7,7 @@ half the step, half the difference.
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -48,7 +49,7 @@ def gaps(path: Path, steps_s: tuple[float, ...], start: float | None = None) -> 
 
 
 def assert_first_order(found: list[float]) -> None:
-    for coarse, fine in zip(found[:-1], found[1:], strict=True):
+    for coarse, fine in pairwise(found):
         order = np.log2(abs(coarse / fine))
         assert 0.9 < order < 1.1, found
 

@@ -1,0 +1,52 @@
+"""Offers of source-side zones, remembered for the runs that follow on the same panels.
+
+A zone's offers depend on its cables, panels and drives alone, so a what-if on the battery side, and
+the days after a run (whose drives are the run's last), need not work them out again.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from dataclasses import dataclass
+
+import numpy as np
+
+from copperpath.plugin_api import FloatArray
+from copperpath.solver.constants import OFFER_POINTS
+from copperpath.solver.flatten import FlatCircuit
+from copperpath.solver.offers import make_offers
+
+REMEMBERED = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Offers:
+    """Tables (time, 2 * OFFER_POINTS) and open-circuit voltages (time,) of a zone."""
+
+    tables: FloatArray
+    tops: FloatArray
+
+
+_memory: deque[tuple[bytes, FloatArray, Offers]] = deque(maxlen=REMEMBERED)
+
+
+def offers_of(flat: FlatCircuit) -> Offers:
+    """The offers of a zone, from memory if the same zone had these drives at its end."""
+    key = _key(flat)
+    steps = len(flat.drives)
+    for known, drives, offers in _memory:
+        if known == key and len(drives) >= steps and np.array_equal(drives[-steps:], flat.drives):
+            return Offers(offers.tables[-steps:], offers.tops[-steps:])
+    made = Offers(np.zeros((steps, 2 * OFFER_POINTS)), np.zeros(steps))
+    make_offers(
+        flat.arrays, flat.drives, flat.parameters, flat.workspace(), made.tables, made.tops
+    )
+    made.tables.flags.writeable = made.tops.flags.writeable = False
+    _memory.append((key, flat.drives, made))
+    return made
+
+
+def _key(flat: FlatCircuit) -> bytes:
+    """All of a zone but its drives, as bytes."""
+    arrays = [np.asarray(part) for part in flat.arrays]
+    return b"|".join(array.tobytes() for array in (*arrays, flat.parameters))

@@ -1,0 +1,49 @@
+"""What people write against the package, held to strict types by mypy; run by nobody."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import assert_type
+
+import pandas
+
+import copperpath
+from copperpath.plugin_api import FloatArray
+from copperpath.record.record import Case, Ledger, Record, RequirementResult, Verdict
+from copperpath.station import Station
+
+
+def from_file_to_figures(path: Path) -> float:
+    """Load, run, read the verdict, the ledger and a trace."""
+    opened = copperpath.load(path)
+    assert_type(opened.station, Station)
+    record = opened.run(step_s=300.0)
+    assert_type(record, Record)
+    assert_type(record.base, Case)
+    assert_type(record.verdict, Verdict)
+    assert_type(record.verdict.word, str)
+    assert_type(record.verdict.first_load, str | None)
+    assert_type(record.base.ledger, Ledger)
+    assert_type(record.base.traces["rig.voltage"].values, FloatArray)
+    assert_type(record.frame(), pandas.DataFrame)
+    results: tuple[RequirementResult, ...] = record.base.requirements
+    assert_type(results[0].met, bool | None)
+    return record.base.ledger.sources / 3600.0
+
+
+def mistakes_as_text(path: str) -> str:
+    """What is wrong with a file, or nothing."""
+    try:
+        copperpath.load(path, plugins=[Path("my_models.py")])
+    except copperpath.Failure as failure:
+        return f"{len(failure.diagnostics)}: {failure}"
+    return ""
+
+
+def mistakes_that_types_catch(record: Record) -> None:
+    """Each of these is a type error; mypy complains of the ignore if it is not."""
+    record.step_s = 1.0  # type: ignore[misc]
+    record.base.ledger.sources = 0.0  # type: ignore[misc]
+    record.base.traces["rig.voltage"] = record.base.traces["rig.current"]  # type: ignore[index]
+    copperpath.load(3)  # type: ignore[arg-type]
+    copperpath.load("a.station").run(300.0)  # type: ignore[call-arg]

@@ -125,6 +125,11 @@ def _record(station: Station, step_s: float) -> Record:
         raise click.ClickException(
             f"a step of {step_s:g} s is longer than the station's {station.site.lasts_s:g} s"
         )
+    if abs(station.site.lasts_s / step_s - round(station.site.lasts_s / step_s)) > 1e-9:
+        raise click.ClickException(
+            f"the station's {station.site.lasts_s / 3600.0:g} h are no whole number of steps of "
+            f"{step_s:g} s\ntake a step that divides it, such as 60 s or 300 s"
+        )
     tell_of_first_run(station)
     try:
         with Waiting() as waiting:

@@ -12,6 +12,7 @@ class Terminal:
     `main` True: a cable may name the device alone to mean this one.
     `seeking` True: a controller that looks for the most power on this side; what lies behind it
     is a source-side zone of its own. A law does not see its voltage and returns watts for it.
+    `limit` names the parameter that is the highest voltage it may ever see.
     `gives` True: a converter gives power here (sources and stores give at all of theirs).
     """
 
@@ -20,6 +21,7 @@ class Terminal:
     main: bool = False
     seeking: bool = False
     gives: bool = False
+    limit: str = ""
 
 
 @dataclass(frozen=True, slots=True)

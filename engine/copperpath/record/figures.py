@@ -8,7 +8,7 @@ from copperpath.plugin_api import BoolArray, FloatArray
 from copperpath.record.energy import BranchFlow
 from copperpath.record.record import CableFigures, DeviceFigures
 from copperpath.record.run import Run, charge_state
-from copperpath.record.traces import device_power, main_amps
+from copperpath.record.traces import DUST, device_power, main_amps
 from copperpath.station import Cable, Device
 
 
@@ -44,7 +44,7 @@ def device_figures(run: Run, device: Device) -> DeviceFigures:
         device.model.name,
         device.kind,
         energy,
-        float(np.nanmin(mean)),
+        _clean(float(np.nanmin(mean))),
         float(np.nanmean(mean)),
         float(np.nanmax(mean)),
         float("nan") if lowest is None else float(worst[lowest]),
@@ -56,6 +56,11 @@ def device_figures(run: Run, device: Device) -> DeviceFigures:
         None if charge is None else float(charge.max()),
         None if charge is None else float(charge[-1]),
     )
+
+
+def _clean(value: float) -> float:
+    """Zero for what is only rounding."""
+    return 0.0 if abs(value) < DUST else value
 
 
 def _lowest(worst: FloatArray, relevant: BoolArray) -> int | None:

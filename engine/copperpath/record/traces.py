@@ -9,13 +9,16 @@ from copperpath.record.record import Trace
 from copperpath.record.run import Run, charge_state, main_terminal
 from copperpath.station import Device
 
+DUST = 1e-12
+"""Figures smaller than this (V, A, W) are rounding, and shown as nothing."""
+
 
 def make_traces(run: Run) -> dict[str, Trace]:
     """Voltages, worst voltages, currents, powers, charges and cable currents."""
     made: dict[str, Trace] = {}
 
     def add(name: str, unit: str, values: FloatArray, meaning: str) -> None:
-        array = np.ascontiguousarray(values, dtype=np.float64)
+        array = np.where(np.abs(values) < DUST, 0.0, values).astype(np.float64)
         array.flags.writeable = False
         made[name] = Trace(name, unit, array, meaning)
 

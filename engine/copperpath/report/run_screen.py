@@ -40,7 +40,7 @@ def run_screen(record: Record) -> str:
     case = record.base
     sections = [
         _title_lines(record.station),
-        verdict_lines(case.verdict),
+        verdict_lines(case.verdict) + _danger_lines(record.findings),
         _requirement_lines(case.requirements),
         ledger_lines(case),
         device_lines(case),
@@ -76,8 +76,16 @@ def verdict_lines(verdict: Verdict) -> list[str]:
     if verdict.reserve_at is not None:
         lines.append(f"  reserve reached   {moment(verdict.reserve_at)}")
     if verdict.cutoff_at is not None:
-        lines.append(f"  first cut-off     {moment(verdict.cutoff_at)}")
+        lines.append(f"  first load short  {moment(verdict.cutoff_at)}")
     return lines
+
+
+def _danger_lines(findings: tuple[Finding, ...]) -> list[str]:
+    """A line beside the verdict if dangers stand further down."""
+    count = sum(finding.level is Level.DANGER for finding in findings)
+    if not count:
+        return []
+    return [f"  DANGER            {count} finding{'s' if count > 1 else ''} below: read them first"]
 
 
 def finding_lines(findings: tuple[Finding, ...]) -> list[str]:

@@ -8,8 +8,8 @@ LEAK_S = 1e-9
 MOST_ITERATIONS = 250
 
 LONG_SEARCH = 24
-"""A search from a flat start that takes more iterations than this is given up for `settle`: after
-so many turns rounding decides where it ends, if there is more than one place."""
+"""A search that takes more iterations than this is given up for `settle`: after so many turns
+rounding decides where it ends, if there is more than one place."""
 
 SETTLE_FROM_S = 10.0
 MOST_SETTLING = 250

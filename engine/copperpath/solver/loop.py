@@ -74,19 +74,14 @@ def solve_column(
     w: Any,
     watts: Any,
 ) -> tuple[int, int]:
-    """Solve one column from where `v` stands; again from a flat start if that fails, takes long or
-    leaves a load short, for it may have been left collapsed by the step before; and by settling
-    from there if that takes long too. (outcome, iterations)"""
+    """Solve one column from where `v` stands; again by settling from a flat start if that fails,
+    takes long or leaves a load short, for it may have been left collapsed by the step before.
+    (outcome, iterations)"""
     taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
     if 0 < taken <= LONG_SEARCH and not load_short(c, v, d):
         return SOLVED, taken
     v[:] = flat_v
-    again = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
-    spent = abs(taken) + abs(again)
-    if 0 < again <= LONG_SEARCH:
-        return RESTARTED, spent
-    v[:] = flat_v
-    spent += settle(c, v, x, d, p, points, zone_size, w, watts)
+    spent = abs(taken) + settle(c, v, x, d, p, points, zone_size, w, watts)
     last = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
     return (RESTARTED if last > 0 else NOT_SOLVED), spent + abs(last)
 

@@ -280,7 +280,7 @@ def settle(
                 turned = True
             w.last[node] = step
             v[node] -= min(max(step, -0.5), 0.5)
-        capacitor = min(capacitor * 2.0, 1e4) if turned else capacitor * 0.7
+        capacitor = min(capacitor * 4.0, 1e4) if turned else capacitor * 0.3
     return MOST_SETTLING
 
 

@@ -38,9 +38,7 @@ def offers_of(flat: FlatCircuit) -> Offers:
         if known == key and len(drives) >= steps and np.array_equal(drives[-steps:], flat.drives):
             return Offers(offers.tables[-steps:], offers.tops[-steps:])
     made = Offers(np.zeros((steps, 2 * OFFER_POINTS)), np.zeros(steps))
-    make_offers(
-        flat.arrays, flat.drives, flat.parameters, flat.workspace(), made.tables, made.tops
-    )
+    make_offers(flat.arrays, flat.drives, flat.parameters, flat.workspace(), made.tables, made.tops)
     made.tables.flags.writeable = made.tops.flags.writeable = False
     _memory.append((key, flat.drives, made))
     return made

@@ -100,10 +100,6 @@ class _Walk:
         outcome = np.full(len(chosen), Outcome.SOLVED)
         again = long(turns) | self._short(t, v)
         if again.any():
-            v[again], turns = search(self.main, self._flat(again), self._inputs(t, chosen[again]))
-            outcome[again] = Outcome.RESTARTED
-            again[again] = long(turns)
-        if again.any():
             inputs_again = self._inputs(t, chosen[again])
             settled = settle(self.main, self._flat(again), inputs_again)
             v[again], found = solve(self.main, settled, inputs_again)

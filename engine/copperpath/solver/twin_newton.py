@@ -185,7 +185,7 @@ def settle(dense: DenseCircuit, v: FloatArray, inputs: Inputs) -> FloatArray:
             break
         step = np.where(going[:, None], step, 0.0)
         turned = ((step * last < 0.0) & (np.abs(step) > 1e-5)).any(axis=1)
-        capacitor = np.where(turned, np.minimum(2.0 * capacitor, 1e4), 0.7 * capacitor)
+        capacitor = np.where(turned, np.minimum(4.0 * capacitor, 1e4), 0.3 * capacitor)
         v -= np.clip(step, -0.5, 0.5)
         last = step
     return v

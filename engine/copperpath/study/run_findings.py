@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from copperpath.finding import Finding
-from copperpath.plugin_api import Latch
+from copperpath.plugin_api import Latch, Terminal
 from copperpath.record.record import CornerFigure
 from copperpath.record.run import Run, charge_state
 from copperpath.solver.solution import Outcome
@@ -28,6 +28,8 @@ def find_in_run(run: Run, corner: tuple[CornerFigure, ...]) -> tuple[Finding, ..
     return (
         *_unsolved(run),
         *_too_many_volts(run),
+        *_terminals_over_limit(run),
+        *_fuses_too_small(run),
         *_thin_margins(run, corner),
         *_chatter(run),
         *_steps_too_long(run),
@@ -71,7 +73,57 @@ def _too_many_volts(run: Run) -> list[Finding]:
                     f"`{device.name}` sees {most:.2f} V but takes {high:.2f} V at the most",
                     device.name,
                     device.span.line,
-                    "lower the charging voltage, or feed it through a converter",
+                    "lower the charging voltage, use a battery of fewer cells, or feed it "
+                    "through a converter",
+                )
+            )
+    return found
+
+
+def _terminals_over_limit(run: Run) -> list[Finding]:
+    """A panel side that stands above what its controller may see, even with nothing taken."""
+    found = []
+    for data in run.problem.main:
+        device = data.slot.device
+        for terminal in device.model.terminals:
+            if not isinstance(terminal, Terminal) or not terminal.limit or not terminal.seeking:
+                continue
+            limit = float(device.values[terminal.limit])
+            tops = run.solution.tops[data.slot.seeks]
+            if float(tops.max(initial=0.0)) > limit:
+                at = day_and_time(run.when(int(np.argmax(tops))))
+                found.append(
+                    Finding(
+                        Level.DANGER,
+                        "panel-side-over-limit",
+                        f"`{device.name}.{terminal.name}` sees {float(tops.max()):.1f} V on {at} "
+                        f"and may see {limit:.4g} V at the most; colder mornings give more",
+                        device.name,
+                        device.span.line,
+                        "fewer panels in series, or a controller for a higher voltage",
+                    )
+                )
+    return found
+
+
+def _fuses_too_small(run: Run) -> list[Finding]:
+    """A cable whose worst instant is above the rating of its own fuse."""
+    found = []
+    for flow in run.branches:
+        cable = next((c for c in run.problem.station.cables if c.name == flow.branch.owner), None)
+        if not flow.branch.is_cable or cable is None or cable.fuse is None:
+            continue
+        most = float(np.nanmax(np.abs(run.worst(flow.amps))))
+        if most > cable.fuse.rating_a:
+            found.append(
+                Finding(
+                    Level.FAIL,
+                    "fuse-below-current",
+                    f"`{cable.name}` carries {most:.1f} A at the worst instant through a fuse of "
+                    f"{cable.fuse.rating_a:g} A, which will open sooner or later",
+                    cable.name,
+                    cable.span.line,
+                    "a larger fuse, if the wire may carry that",
                 )
             )
     return found

@@ -16,6 +16,9 @@ TELLING_SHARE = 0.15
 """A trial that does not turn the verdict still names the cause if it gains this share of the time
 that is missing."""
 
+NOTHING_S = 360.0
+"""A what-if that moves the end by less than a tenth of an hour changes nothing to speak of."""
+
 
 @dataclass(frozen=True, slots=True)
 class Facts:
@@ -123,8 +126,8 @@ def _falls(drift: float | None) -> str:
     if drift is None:
         return ""
     if drift < -5e-5:
-        return f"the store falls by {-drift * 100:.2g} % of its rated charge a day"
-    return "the store does not fall"
+        return f"the store falls by {-drift * 100:.2g} % of its rated charge on the last day"
+    return "the store does not fall on the last day"
 
 
 def _runs_down(facts: Facts, executor: Executor) -> Verdict:
@@ -132,21 +135,47 @@ def _runs_down(facts: Facts, executor: Executor) -> Verdict:
     step = survival.end_step
     assert step is not None
     until = run.when(step)
-    load = survival.short_load or first_to_go(run)
+    load = first_to_go(run, step)
+    if step == survival.short_step:
+        load = survival.short_load
     station = run.problem.station
-    found = run_trials(station, run.problem.site, executor)
+    found = [
+        trial
+        for trial in run_trials(station, run.problem.site, executor)
+        if not trial.latch or happened(run, trial.latch)
+    ]
     cause = name_cause(run, step, found)
     what_ifs = tuple(_what_if(run, step, trial) for trial in _ranked(run, found))
-    by_reserve = survival.short_step is None or step < survival.short_step
-    how = f"the reserve of `{survival.reserve_store}` is reached" if by_reserve else "it is short"
-    words = f"{day_and_time(until)}, `{load}` first: {how}; cause: {cause}"
-    return _verdict(facts, "runs down", until, load, cause, words, what_ifs)
+    how = _how(run, survival, load)
+    return _verdict(facts, "runs down", until, load, cause, how, what_ifs)
 
 
-def first_to_go(run: Run) -> str | None:
-    """The load that would be given up first, by the priorities in the file."""
+def _how(run: Run, survival: Survival, load: str | None) -> str:
+    """What happens at the end: a reserve reached, or a load with too few volts."""
+    short, reserve = survival.short_step, survival.reserve_step
+    if short is None or (reserve is not None and reserve < short):
+        return f"the reserve of `{survival.reserve_store}` is reached; give up `{load}` first"
+    assert load is not None
+    device = run.problem.station.device(load)
+    assert device.model.powered is not None
+    terminal, parameter = device.model.powered
+    volts = run.terminal_volts(device, terminal)[short]
+    needs = float(device.values[parameter])
+    worst, mean = volts[run.problem.columns.worst], volts[run.problem.columns.mean]
+    keyed = " when keyed" if mean >= needs else ""
+    return f"`{load}` falls to {worst:.2f} V{keyed} and needs {needs:.2f} V"
+
+
+def first_to_go(run: Run, step: int | None = None) -> str | None:
+    """The load that would be given up first, by the priorities in the file, among those that are
+    wanted at that step (among all, if none is)."""
     loads = [device for device in run.problem.station.devices if device.kind == "load"]
-    return min(loads, key=shed_order).name if loads else None
+    wanted = []
+    for device in loads:
+        demand = run.wanted(device)
+        if step is not None and demand is not None and demand[step] > 0.0:
+            wanted.append(device)
+    return min(wanted or loads, key=shed_order).name if loads else None
 
 
 def _end(run: Run, trial: Trial) -> int:
@@ -156,21 +185,21 @@ def _end(run: Run, trial: Trial) -> int:
 
 
 def name_cause(run: Run, step: int, trials: list[Trial]) -> str:
-    """Faults first: what really happened in the run and cost time, or what gains a telling share
-    of the missing time. If none does, or only by little, the size that gains most."""
+    """Faults first: one that alone turns the verdict; else those that really happened in the run
+    and cost time, or gain a telling share of it, and beside them the size that gains most."""
     missing = max(run.problem.steps - step, 1)
     gained = {trial.cause: _end(run, trial) - step for trial in trials}
     faults = sorted(
         (trial for trial in trials if not trial.sizing), key=lambda trial: -gained[trial.cause]
     )
+    if faults and faults[0].facts.end_step is None:
+        return faults[0].cause
     named = [
         trial.cause
         for trial in faults
         if gained[trial.cause] >= TELLING_SHARE * missing
         or (gained[trial.cause] > 0 and happened(run, trial.latch))
     ]
-    if named and gained[named[0]] >= TELLING_SHARE * missing:
-        return named[0]
     sizes = [trial for trial in trials if trial.sizing and gained[trial.cause] > 0]
     if sizes:
         named.append(max(sizes, key=lambda trial: gained[trial.cause]).cause)
@@ -197,8 +226,8 @@ def _what_if(run: Run, step: int, trial: Trial) -> WhatIf:
     if end is None:
         return WhatIf(trial.remedy, "lasts to the end", True, None)
     gained = (end - step) * run.problem.dt
-    if end == step:
-        return WhatIf(trial.remedy, "changes nothing", False, 0.0)
+    if abs(gained) < NOTHING_S:
+        return WhatIf(trial.remedy, "changes nothing to speak of", False, gained)
     more = "later" if gained > 0.0 else "earlier"
     words = f"{day_and_time(run.when(end))}, {abs(gained) / 3600.0:.1f} h {more}"
     return WhatIf(trial.remedy, words, False, gained)

@@ -155,7 +155,7 @@ class MpptCharger(Model):
         ),
     )
     terminals = (
-        Terminal("panel", "the panels", seeking=True),
+        Terminal("panel", "the panels", seeking=True, limit="max_input"),
         Terminal("battery", "the battery side", main=True, gives=True),
     )
     pushes = "absorb"
@@ -165,6 +165,7 @@ class MpptCharger(Model):
             "the controller's own draw",
             "a controller with a smaller idle current",
             (("idle", 0.0),),
+            sizing=True,
         ),
     )
 

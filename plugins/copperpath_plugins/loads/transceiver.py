@@ -43,7 +43,8 @@ class Transceiver(Model):
     leaves_out = (
         "how the transmit current falls at a lower power setting (give the current at the setting "
         "used) and how the power falls with the supply voltage; the fan; the inrush at switch-on; "
-        "the mode factor is a mean, speech and keying vary"
+        "the mode factor is a mean, speech and keying vary; below the least voltage it works at "
+        "its current is taken to fade, so that volts shown there are a little kind"
     )
     parameters = (
         Parameter(
@@ -72,6 +73,7 @@ class Transceiver(Model):
             "what it draws in transmit without speech or keying; the receive current if not given",
             low=0.0,
             bound_reason="a radio takes current, it does not give any",
+            basis="the receive current",
             example="0.6 A",
             shown_unit="A",
         ),
@@ -95,7 +97,8 @@ class Transceiver(Model):
         Choice(
             "mode",
             tuple(MODE_FACTORS),
-            "how hard the mode works while sending",
+            "how hard the mode works while sending, as a mean level: ssb 0.2, ssb_processed 0.5, "
+            "cw 0.4, fm, fsk, afsk and carrier 1 (FCC OET Bulletin 65 Supplement B)",
             default="carrier",
             basis="full current all the time it sends, the most it can be; `mode_factor` wins",
         ),
@@ -116,6 +119,7 @@ class Transceiver(Model):
             low=0.0,
             high=1.0,
             bound_reason="it is a share of full level",
+            basis="the mode factor: either fully on or off, which heats most",
             example="0.35",
         ),
         Hours("on", "when it is on", inverse="off"),

@@ -134,6 +134,7 @@ class LithiumIronPhosphate(Model):
             low=1e-5,
             high=10.0,
             bound_reason="a battery has between 10 µohm and 10 ohm",
+            basis="12 mohm at 100 Ah, growing as capacity falls, from memory",
             example="45 mohm",
             shown_unit="mohm",
         ),
@@ -144,6 +145,7 @@ class LithiumIronPhosphate(Model):
             "(common practice, no source)",
             low=0.0,
             bound_reason="a battery that is charged takes current",
+            basis="half its capacity in an hour, common practice, no source",
             example="6 A",
             shown_unit="A",
         ),
@@ -166,6 +168,7 @@ class LithiumIronPhosphate(Model):
             low=0.5,
             high=120.0,
             bound_reason="a cut-off lies between 0.5 V and 120 V",
+            basis="2.6 V a cell, from memory",
             example="10.4 V",
             shown_unit="V",
         ),
@@ -177,6 +180,8 @@ class LithiumIronPhosphate(Model):
             low=0.01,
             high=1.0,
             bound_reason="at least 1 % and at most all of the rated charge can be drawn",
+            basis="by warmth: 100 % at 25 degC, 80 % at 0, 66 % at -10, 55 % at -20 degC, common "
+            "practice, no source",
             example="85 %",
             shown_unit="%",
         ),
@@ -214,13 +219,13 @@ class LithiumIronPhosphate(Model):
     suspects = (
         Suspect(
             "charging blocked by cold",
-            "keeping the battery above the temperature at which it refuses charge",
+            "a battery that takes charge in the cold, or is kept just above freezing",
             (("charge_above", 100.0),),
             latch="cold",
         ),
         Suspect(
             "capacity lost to cold",
-            "keeping the battery warm",
+            "keeping the battery at 25 degC or so",
             (("fixed_available", 1.0),),
             sizing=True,
         ),

@@ -130,3 +130,12 @@ def test_a_station_with_nothing_but_a_load_and_a_battery_closes_too() -> None:
     assert ledger.sources == 0.0
     assert ledger.converters == 0.0
     assert ledger.stored_change < 0.0
+
+
+def test_with_nothing_drawn_but_the_solver_s_leak_what_is_left_is_rounding() -> None:
+    """All is dark and off in the end: 2e-6 W flow, and 1e-10 W are the last digits of the volts."""
+    run = solved(random_station(182, 96, 600.0), 600.0)
+    at_rest = np.abs(run.powers.loads) + np.abs(run.powers.sources) < 1e-5
+    assert at_rest.any()
+    assert np.abs(run.powers.residual[at_rest]).max() < 1e-10
+    assert_honest(run)

@@ -61,7 +61,7 @@ def test_every_assumption_is_listed_under_its_device() -> None:
 def test_both_times_are_shown_where_reserve_and_cut_off_are_reached() -> None:
     screen = run_screen(make_record())
     assert "reserve reached   Mon 30 March 10:20" in screen
-    assert "first cut-off     Mon 30 March 12:20" in screen
+    assert "first load short  Mon 30 March 12:20" in screen
 
 
 def test_a_title_cannot_move_the_cursor() -> None:

@@ -231,6 +231,8 @@ def _references(model: type[Model]) -> Iterable[str]:
             yield f"`powered` refers to `{terminal}`, which is no terminal"
         if parameter not in seen:
             yield f"`powered` refers to `{parameter}`, which is no parameter"
+        if model.demand not in model.drives:
+            yield "`powered` needs `demand` beside it, the name of one of its drives"
     if model.demand and model.demand not in model.drives:
         yield f"`demand` refers to `{model.demand}`, which is no drive"
     if model.pushes and model.pushes not in seen:

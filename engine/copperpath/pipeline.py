@@ -29,6 +29,10 @@ class Loaded:
     diagnostics: tuple[Diagnostic, ...]
 
 
+class PluginTrouble(Exception):
+    """A plugin file that the caller named cannot be used; the text says why."""
+
+
 def load(path: str | Path, *, plugins: Sequence[Path] = ()) -> Loaded:
     """Read a station file. Opening one never runs code; `plugins` are files that the caller names.
 
@@ -43,6 +47,8 @@ def load(path: str | Path, *, plugins: Sequence[Path] = ()) -> Loaded:
     ------
     OSError
         If the file cannot be read.
+    PluginTrouble
+        If a named plugin cannot be used.
     """
     place = Path(path)
     text, problems = decode(place.read_bytes(), str(path))
@@ -61,6 +67,8 @@ def load_text(
     catalogue = installed_catalogue()
     for plugin in plugins:
         catalogue = catalogue.with_path(plugin)
+    if plugins and catalogue.problems:
+        raise PluginTrouble("\n".join(str(problem) for problem in catalogue.problems))
     built = build(parsed.file, parsed.source, catalogue, folder)
     diagnostics = sorted((*parsed.diagnostics, *built.diagnostics), key=lambda d: d.span.start)
     return Loaded(None if diagnostics else built.station, tuple(diagnostics))

@@ -152,30 +152,36 @@ def random_station(seed: int, steps: int = 48, step_s: float = 300.0) -> Station
 
 
 def chattering_station(seed: int, steps: int = 72, step_s: float = 300.0) -> Station:
-    """A small battery whose loads sag it to its cut-off or drain it to its floor, under sun that
-    wakes it again."""
+    """A small battery that a load drains to its floor, or sags to its cut-off, every few minutes,
+    and that the sun fills a little while the load rests."""
     draft = Draft(np.random.default_rng([seed, 1]))
     random = draft.random
-    volts = random.uniform(11.5, 12.9)
+    available = random.uniform(0.85, 0.99)
     draft.add(
         "pack0",
         LithiumIronPhosphate,
-        capacity=random.uniform(0.6, 4.0) * AMPERE_HOUR,
-        charge=random.uniform(0.0, 0.25),
-        available=random.uniform(0.85, 0.99),
-        cutoff=volts if random.random() < 0.7 else 10.4,
+        capacity=random.uniform(0.5, 2.0) * AMPERE_HOUR,
+        charge=1.0 - available + random.uniform(0.0, 0.1),
+        available=available,
+        cutoff=random.uniform(11.5, 12.9) if random.random() < 0.5 else 10.4,
         charge_above=random.choice([173.15, 280.0]),
         thermal_lag=random.choice([0.0, 1800.0]),
     )
     draft.add("hub", Strip, ways=6.0)
     draft.join("pack0.line", "hub.in", draft.lead(0.4))
     add_controller(draft, "regulator0", "hub.1")
-    add_load(draft, "lamp0", "hub.2", 12.0)
+    period = random.uniform(900.0, 3600.0)
+    pulses = tuple(
+        Span24(k * period, k * period + 0.5 * period, 1.0) for k in range(int(86400.0 / period))
+    )
+    amps, works = random.uniform(0.5, 6.0), (10.5, 15.0)
+    draft.add("lamp0", Steady, current=amps, on=Schedule(pulses, 0.0), works=works)
+    draft.join("hub.2", "lamp0.line", draft.lead())
     add_radio(draft, "rig0", "hub.3")
     if random.random() < 0.5:
         add_converter(draft, "fiver0", "hub.4")
     settings = make_settings(
-        steps * step_s / HOUR, random.uniform(3.0, 20.0), random.uniform(0.02, 0.6), _air(random)
+        steps * step_s / HOUR, random.uniform(5.0, 18.0), random.uniform(0.1, 1.0), _air(random)
     )
     return draft.station(f"chattering {seed}", settings)
 

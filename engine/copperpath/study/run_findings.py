@@ -62,7 +62,8 @@ def _too_many_volts(run: Run) -> list[Finding]:
     for device in run.problem.station.devices:
         if device.model.powered is None:
             continue
-        high = float(device.values.get(device.model.powered[1].replace("_low", "_high"), np.nan))
+        window = device.model.powered[1].removesuffix("_low")
+        high = float(device.values.get(f"{window}_high", np.nan))
         volts = run.terminal_volts(device, device.model.powered[0])
         most = float(np.nanmax(np.where(possible, volts, np.nan)))
         if most > high:

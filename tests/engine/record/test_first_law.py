@@ -8,8 +8,17 @@ from pathlib import Path
 import numpy as np
 import pytest
 from support.networks import chattering_station, random_station
-from support.runs import HERON_BOG, LARKFELL, ledger_of, solved, solved_file, station_from_file
+from support.runs import (
+    HERON_BOG,
+    LARKFELL,
+    ledger_of,
+    solved,
+    solved_file,
+    station_from_file,
+    station_from_text,
+)
 from support.seeded_faults import FAULTY, with_faulty, with_faulty_cable
+from support.small_station import small_text
 
 from copperpath.record.energy import LEAST_POWER_W
 from copperpath.record.record import Ledger
@@ -22,7 +31,7 @@ STEP_BOUND = 1e-9
 CLOSING_BOUND = 1e-6
 """What the ledger leaves over, against the throughput."""
 CLOSING_SEEN = 1e-8
-"""What it must stay under in our own tests; 5e-12 is usual, 1e-9 the worst seen."""
+"""What it must stay under in our own tests; 5e-12 is usual, 4e-9 the worst seen."""
 
 EXAMPLES = (HERON_BOG, *sorted(LARKFELL.glob("*.station")))
 STEPS_S = (60.0, 300.0, 600.0, 1800.0)
@@ -31,7 +40,8 @@ STEPS_S = (60.0, 300.0, 600.0, 1800.0)
 def assert_honest(run: Run) -> None:
     ledger = ledger_of(run)
     assert ledger.worst_step_share < STEP_BOUND
-    assert abs(ledger.residual) <= CLOSING_SEEN * ledger.throughput
+    # A nanojoule is for stations whose batteries give nothing: there is no throughput then.
+    assert abs(ledger.residual) <= max(CLOSING_SEEN * ledger.throughput, 1e-9)
     terms = np.array(
         [
             ledger.loads,
@@ -133,9 +143,16 @@ def test_a_station_with_nothing_but_a_load_and_a_battery_closes_too() -> None:
 
 
 def test_with_nothing_drawn_but_the_solver_s_leak_what_is_left_is_rounding() -> None:
-    """All is dark and off in the end: 2e-6 W flow, and 1e-10 W are the last digits of the volts."""
-    run = solved(random_station(182, 96, 600.0), 600.0)
-    at_rest = np.abs(run.powers.loads) + np.abs(run.powers.sources) < 1e-5
-    assert at_rest.any()
+    """After an hour all is off: a few microwatts flow, and 1e-10 W are the last digits of volts."""
+    text = small_text(
+        "block strip : strip { ways 2; rating 10 A }\n"
+        "cable pack -> strip.in { length 1 m; wire 1.5 mm2; fuse 3 A at pack }\n"
+        "load lamp : steady { current 0.5 A; on 08:00 to 09:00; works 9 V .. 15 V }\n"
+        "cable strip.1 -> lamp { length 1 m; wire 1.5 mm2; fuse 3 A at strip }\n",
+        lasts="3 h",
+    )
+    run = solved(station_from_text(text))
+    at_rest = np.abs(run.powers.loads) < 1e-5
+    assert at_rest.sum() == 120
     assert np.abs(run.powers.residual[at_rest]).max() < 1e-10
     assert_honest(run)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
-from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +12,6 @@ from support.networks import chattering_station, problem_of, random_station
 
 from copperpath.pipeline import load
 from copperpath.solver.compiled import solve_compiled
-from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Outcome, Solution
 from copperpath.solver.twin import solve_twin
 
@@ -26,8 +24,13 @@ EXAMPLES = sorted((Path(__file__).parents[3] / "docs" / "stations").rglob("*.sta
 
 
 def assert_alike(one: Solution, other: Solution) -> None:
-    """Outcomes equal; volts, watts, offers and states within the tolerance."""
-    np.testing.assert_array_equal(one.outcome, other.outcome)
+    """The same found; volts, watts, offers and states within the tolerance.
+
+    Whether a point was found from the step before or from a fresh start may differ where the
+    number of iterations stands at the limit; the point may not.
+    """
+    for outcome in (Outcome.NOT_SOLVED, Outcome.SKIPPED):
+        np.testing.assert_array_equal(one.outcome == outcome, other.outcome == outcome)
     pairs = [
         (one.volts, other.volts),
         (one.watts, other.watts),
@@ -47,7 +50,7 @@ def assert_all_solved(solution: Solution) -> None:
 @pytest.mark.parametrize("seed", range(120))
 def test_both_executors_agree_on_random_stations(seed: int) -> None:
     step_s = LENGTHS_S[seed % len(LENGTHS_S)]
-    problem = problem_of(random_station(seed, 8, step_s), step_s)
+    problem = problem_of(random_station(seed, 6, step_s), step_s)
     solution = solve_compiled(problem)
     assert_all_solved(solution)
     assert_alike(solution, solve_twin(problem))
@@ -83,21 +86,16 @@ def test_both_executors_agree_on_the_examples(path: Path) -> None:
     assert_alike(solution, solve_twin(problem))
 
 
-@cache
-def chattering_problem(seed: int) -> Problem:
-    return problem_of(chattering_station(seed, 24, 300.0), 300.0)
-
-
 def test_the_stations_meant_to_chatter_do() -> None:
     changes = []
     for seed in range(80):
-        problem = chattering_problem(seed)
+        problem = problem_of(chattering_station(seed, 24, 300.0), 300.0)
         states = solve_compiled(problem).states
         names = [state.name for data in problem.main for state in data.states]
         empty = states[:, names.index("empty")]
         changes.append(int(np.abs(np.diff(empty)).sum()))
-    assert sum(count >= 2 for count in changes) >= 10
-    assert max(changes) >= 8
+    assert sum(count >= 2 for count in changes) >= 20
+    assert max(changes) >= 6
 
 
 @pytest.mark.parametrize("seed", [3, 11])

@@ -59,6 +59,8 @@ def go_on(run: Run, cycle: int, executor: Executor) -> Afterwards:
     for count in range(most):
         solution = stepper(carry)
         facts = survive(make_run(day, solution))
+        if facts.unsolved_step is not None:
+            return Afterwards(False, None, None, count + 1)
         if facts.end_step is not None:
             after = (count * cycle + facts.end_step) * day.dt
             return Afterwards(False, after, facts.short_load, count + 1)

@@ -11,7 +11,7 @@ from support.sample_devices import settled
 from copperpath.plugin_api import AmbientRule, Model, ParameterProblem
 from copperpath.solver.shapes import law_shape
 from copperpath_plugins.converters.mppt_charger import MpptCharger
-from copperpath_plugins.converters.step_down import StepDown
+from copperpath_plugins.converters.step_down import BLEED_S, StepDown
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
 
 PACK = {"capacity": 12 * 3600.0, "resistance": 0.045}
@@ -95,16 +95,16 @@ def test_resistance_follows_capacity_where_it_is_not_given():
 def test_a_step_down_holds_its_output_and_takes_power_over_efficiency():
     values = settled(StepDown, output=5.0, output_limit=3.0, input=(9.0, 30.0))
     taken, given = _law(StepDown, values, (12.0, 4.98))
-    assert given == pytest.approx(-1.0)
+    assert given == pytest.approx(BLEED_S * 4.98 - 1.0)
     assert taken == pytest.approx(4.98 / 0.9 / 12.0 + 0.010)
 
 
 def test_a_step_down_stops_at_its_limit_and_under_its_input_window():
     values = settled(StepDown, output=5.0, output_limit=3.0, input=(9.0, 30.0))
-    assert _law(StepDown, values, (12.0, 2.0))[1] == -3.0
-    assert _law(StepDown, values, (8.75, 2.0))[1] == pytest.approx(-1.5)
-    assert _law(StepDown, values, (8.4, 2.0))[1] == 0.0
-    assert _law(StepDown, values, (12.0, 6.0))[1] == 0.0
+    assert _law(StepDown, values, (12.0, 2.0))[1] == BLEED_S * 2.0 - 3.0
+    assert _law(StepDown, values, (8.75, 2.0))[1] == pytest.approx(BLEED_S * 2.0 - 1.5)
+    assert _law(StepDown, values, (8.4, 2.0))[1] == BLEED_S * 2.0
+    assert _law(StepDown, values, (12.0, 6.0))[1] == BLEED_S * 6.0
 
 
 def test_a_step_down_cannot_raise_a_voltage():

@@ -46,7 +46,7 @@ def test_a_battery_that_only_empties_lasts_and_says_until_when() -> None:
     assert verdict.until is not None
     assert at(19, 8) + timedelta(hours=196) < verdict.until <= at(19, 8) + timedelta(hours=200)
     assert verdict.first_load == "lamp"
-    assert "falls by 12 % of its rated charge a day" in verdict.sentence
+    assert "falls by 12 % of its rated charge on the last day" in verdict.sentence
 
 
 def test_an_empty_battery_runs_down_with_time_load_and_cause() -> None:

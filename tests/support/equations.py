@@ -7,7 +7,7 @@ currents are summed, how slopes are taken, how a panel's best voltage is found.
 from __future__ import annotations
 
 import keyword
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import SimpleNamespace
 from typing import Any
@@ -194,7 +194,9 @@ def _junction_amps(drives: Mapping[str, float], junction: FloatArray) -> FloatAr
     return np.asarray(drives["photocurrent"] - drives["saturation"] * diode - leak)
 
 
-def swept_power(panels: list[tuple[Mapping[str, float], float]], port_v: FloatArray) -> FloatArray:
+def swept_power(
+    panels: Sequence[tuple[Mapping[str, float], float]], port_v: FloatArray
+) -> FloatArray:
     """Power of panels (drives, lead [ohm]) in parallel at each of the held voltages [W]."""
     amps = sum((panel_amps(drives, ohm, port_v) for drives, ohm in panels), np.zeros(port_v.shape))
     return port_v * amps

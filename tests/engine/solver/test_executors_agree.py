@@ -74,6 +74,14 @@ def test_both_executors_agree_over_a_whole_day(seed: int) -> None:
     assert_alike(solution, solve_twin(problem))
 
 
+@pytest.mark.long
+def test_rounding_does_not_choose_between_two_stable_points() -> None:
+    # A converter that starves has two stable points here; searching from a flat start for many
+    # turns, the executors once ended at different ones.
+    problem = problem_of(random_station(62, 30), 300.0)
+    assert_alike(solve_compiled(problem), solve_twin(problem))
+
+
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_both_executors_agree_on_the_examples(path: Path) -> None:
     station = load(path).station

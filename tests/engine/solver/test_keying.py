@@ -33,7 +33,7 @@ def draw_radios(count: int, seed: int = 1) -> list[Radio]:
 
 def mean_of(columns: Columns, levels: np.ndarray) -> np.ndarray:
     """Weighted over the columns (time, radio)."""
-    return np.einsum("tc,tcr->tr", columns.weights, levels)
+    return np.asarray(np.einsum("tc,tcr->tr", columns.weights, levels))
 
 
 @pytest.mark.parametrize("count", range(9))

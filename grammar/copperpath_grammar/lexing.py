@@ -94,6 +94,7 @@ class Stop:
 def read_tokens(text: str) -> list[Token]:
     """All tokens of a text; the lexer never fails, what it cannot read is a token too."""
     reader = lark_parser().parse_interactive(text, start="file")
+    # lark leaves these two methods without annotations.
     words: Iterator[Token] = reader.lexer_thread.lex(reader.parser_state)  # type: ignore[no-untyped-call]
     return _open_braces_of_open_texts(words)
 
@@ -115,6 +116,7 @@ def parse_tokens(tokens: Sequence[Token], start: str) -> Tree[Token] | Stop:
 
 
 def _expected(reader: InteractiveParser) -> frozenset[str]:
+    # Without annotations in lark, as above.
     return frozenset(reader.accepts())  # type: ignore[no-untyped-call]
 
 

@@ -62,7 +62,9 @@ def test_in_the_cold_the_battery_takes_nothing_and_the_panel_still_carries_the_l
     noon = (moment(28, 12, 0) - run.when(0)) // timedelta(minutes=1)
     # Only what the keyed moments ask beyond the sun, out of 0.45 A of the rig alone.
     assert abs(taken[noon]) < 0.05
-    assert run.wanted(run.problem.station.device("rig"))[noon] == 1.0  # type: ignore[index]
+    wanted = run.wanted(run.problem.station.device("rig"))
+    assert wanted is not None
+    assert wanted[noon] == 1.0
 
 
 def dark(path: Path, *changes: tuple[str, str], hours: int = 72) -> Run:

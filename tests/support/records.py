@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime, timedelta, timezone
+from typing import Any
 
 import numpy as np
 
@@ -180,7 +181,7 @@ def make_record() -> Record:
     )
 
 
-def with_verdict(record: Record, **changes: object) -> Record:
+def with_verdict(record: Record, **changes: Any) -> Record:
     """The same record with another verdict."""
-    verdict = replace(record.verdict, **changes)  # type: ignore[arg-type]
+    verdict = replace(record.verdict, **changes)
     return replace(record, cases=(replace(record.base, verdict=verdict),))

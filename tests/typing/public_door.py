@@ -42,6 +42,7 @@ def mistakes_as_text(path: str) -> str:
 
 def mistakes_that_types_catch(record: Record) -> None:
     """Each of these is a type error; mypy complains of the ignore if it is not."""
+    # Wrong on purpose: that it is refused is the test.
     record.step_s = 1.0  # type: ignore[misc]
     record.base.ledger.sources = 0.0  # type: ignore[misc]
     record.base.traces["rig.voltage"] = record.base.traces["rig.current"]  # type: ignore[index]

@@ -19,12 +19,12 @@ from copperpath.cli.step_option import StepLength
 MOST_WORDS = 300
 """So many characters of an exception of ours are shown."""
 
-FILE = click.argument("file", type=click.Path(path_type=Path))
+FILE = click.argument("file", type=click.Path(path_type=Path, readable=False))
 PLUGINS = click.option(
     "--plugin",
     "plugins",
     multiple=True,
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     metavar="PATH",
     help="A Python file with further models; it is run, so name only files you trust. May be "
     "given several times.",
@@ -72,7 +72,7 @@ def command() -> None:
 @JSON
 @click.option(
     "--series",
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     metavar="FILE",
     help="Write every voltage, current and charge over time to FILE (.csv or .parquet).",
 )

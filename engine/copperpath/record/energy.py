@@ -14,9 +14,8 @@ from copperpath.solver.laws import DeviceFlow
 from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Outcome, Solution
 
-LEAST_POWER_W = 0.1
-"""The imbalance of a step is compared with its largest power, but not with less than this: the
-last digit of 13 V across a milliohm is 2e-12 A, so some 1e-10 W are rounding whatever flows."""
+LEAST_POWER_W = 1e-3
+"""The imbalance of a step is compared with its largest power, but not with less than this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +64,9 @@ class Powers:
     stored: FloatArray
     leak: FloatArray
     given_by_storage: FloatArray
+    rounding: FloatArray
+    """What the last digit of a node's voltage is worth across its stoutest branch: 13 V across a
+    milliohm make 8e-11 W, whatever flows."""
 
     @property
     def residual(self) -> FloatArray:
@@ -109,7 +111,16 @@ def powers(
         terms["stored"],
         leak,
         terms["given"],
+        _rounding(nothing, branches),
     )
+
+
+def _rounding(nothing: FloatArray, branches: list[BranchFlow]) -> FloatArray:
+    worth = nothing
+    for flow in branches:
+        volts = np.maximum(np.abs(flow.start_v), np.abs(flow.end_v))
+        worth = np.fmax(worth, 2.0 * np.finfo(np.float64).eps * volts**2 / flow.branch.ohm)
+    return worth
 
 
 def make_ledger(problem: Problem, solution: Solution, powers: Powers) -> Ledger:
@@ -134,8 +145,8 @@ def make_ledger(problem: Problem, solution: Solution, powers: Powers) -> Ledger:
 
 
 def worst_imbalance(powers: Powers, solution: Solution) -> float:
-    """Largest imbalance of any step and column that was solved, as a share of its largest
-    power."""
+    """Largest imbalance of any step and column that was solved, beyond rounding, as a share of
+    its largest power."""
     largest = np.maximum.reduce(
         [
             np.abs(term)
@@ -149,6 +160,7 @@ def worst_imbalance(powers: Powers, solution: Solution) -> float:
             )
         ]
     )
-    share = np.abs(powers.residual) / np.maximum(largest, LEAST_POWER_W)
+    beyond = np.maximum(np.abs(powers.residual) - powers.rounding, 0.0)
+    share = beyond / np.maximum(largest, LEAST_POWER_W)
     share = np.where(solution.outcome == Outcome.SKIPPED, np.nan, share)
     return float(np.nanmax(share)) if np.isfinite(share).any() else float("nan")

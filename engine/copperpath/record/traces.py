@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from copperpath.plugin_api import FloatArray, Terminal
 from copperpath.record.record import Trace
 from copperpath.record.run import Run, charge_state, main_terminal
 from copperpath.station import Device
+
+Adder = Callable[[str, str, FloatArray, str], None]
+"""Takes a trace's name, unit, values and meaning."""
 
 DUST = 1e-12
 """Figures smaller than this (V, A, W) are rounding, and shown as nothing."""
@@ -44,13 +49,12 @@ def make_traces(run: Run) -> dict[str, Trace]:
     return made
 
 
-def _converter_sides(run: Run, device: Device, add: object) -> None:
+def _converter_sides(run: Run, device: Device, add: Adder) -> None:
     for terminal in device.model.terminals:
         if isinstance(terminal, Terminal) and terminal.name != main_terminal(device):
             volts = run.weighted(run.terminal_volts(device, terminal.name))
-            add(  # type: ignore[operator]
-                f"{device.name}.{terminal.name}.voltage", "V", volts, "mean over the key states"
-            )
+            name = f"{device.name}.{terminal.name}.voltage"
+            add(name, "V", volts, "mean over the key states")
 
 
 def main_amps(run: Run, device: Device) -> FloatArray | None:

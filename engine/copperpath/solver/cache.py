@@ -10,6 +10,7 @@ import hashlib
 import os
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -21,17 +22,18 @@ from numba.core import config as numba_config
 COMPILED_FILES = ("calls", "compiled_elementwise", "constants", "loop", "newton", "offers")
 
 
+@cache
 def cache_folder() -> Path:
     """Where kernels are kept: the user's cache folder, or a temporary one if that is closed."""
     base = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
     folder = (Path(base) if base else Path.home() / ".cache") / "copperpath" / "kernels"
-    try:
+    with suppress(OSError):
         folder.mkdir(parents=True, exist_ok=True)
-    except OSError:
-        folder = None  # type: ignore[assignment]
-    if folder is None or not os.access(folder, os.W_OK):
-        folder = Path(tempfile.gettempdir()) / f"copperpath-kernels-{os.getuid()}"
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if os.access(folder, os.W_OK):
+        return folder
+    # Code is loaded from here, so the folder is made anew and is nobody else's.
+    folder = Path(tempfile.mkdtemp(prefix="copperpath-")) / "kernels"
+    folder.mkdir()
     return folder
 
 

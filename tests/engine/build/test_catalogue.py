@@ -163,6 +163,7 @@ AMPS = Good.parameters[0]
         ({"parameters": (Parameter("a", "current", "x", low=1.0),)}, "no `bound_reason`"),
         ({"parameters": (Parameter("a", "current", "x", shown_unit="V"),)}, "is no current"),
         ({"parameters": (Parameter("a", "current", "x", shown_unit="zz"),)}, "unknown unit"),
+        # Wrong on purpose: that it is refused is the test.
         ({"parameters": (Parameter("a", "speed", "x"),)}, "unknown dimension"),  # type: ignore[arg-type]
         ({"parameters": ("a",)}, "not a declaration"),
         ({"parameters": (Hours("on", "x", inverse="on"),)}, "declared 2 times"),

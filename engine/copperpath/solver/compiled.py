@@ -9,9 +9,9 @@ import numpy as np
 
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
-from copperpath.solver.flatten import FlatCircuit, FlatStates, flatten, flatten_states
+from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states
 from copperpath.solver.laws import seek_watts
-from copperpath.solver.loop import Carried, Outputs, StateArrays, run_loop
+from copperpath.solver.loop import Carried, Outputs, run_loop
 from copperpath.solver.offer_memory import offers_of
 from copperpath.solver.offers import throttle
 from copperpath.solver.problem import Problem
@@ -25,7 +25,7 @@ class Prepared:
     problem: Problem
     main: FlatCircuit
     zones: tuple[FlatCircuit, ...]
-    states: FlatStates
+    states: np.ndarray
     points: FloatArray
     tops: tuple[FloatArray, ...]
 
@@ -57,7 +57,7 @@ def solve_compiled(problem: Problem, carry: Carry | None = None) -> Solution:
     """
     prepared = prepare(problem)
     outputs, after = step_through(prepared, carry or first_carry(problem))
-    watts = np.zeros_like(outputs.watts)
+    watts = np.zeros((*problem.columns.weights.shape, max(len(problem.main), 1)))
     zone_volts = []
     for index, (flat, tops) in enumerate(zip(prepared.zones, prepared.tops, strict=True)):
         wanted = seek_watts(problem, outputs.volts, outputs.states, prepared.points, index)
@@ -83,10 +83,9 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
     """Run the time loop over a prepared problem; what it wrote, and what it hands on."""
     problem, main, states = prepared.problem, prepared.main, prepared.states
     steps, columns = problem.columns.weights.shape
-    count = len(states.kind)
+    count = len(states)
     out = Outputs(
         np.zeros((steps, columns, main.arrays.nodes)),
-        np.zeros((steps, columns, max(len(problem.main), 1))),
         np.zeros((steps + 1, count + 1)),
         np.zeros((steps, columns), dtype=np.int8),
         np.zeros((steps, columns), dtype=np.int32),
@@ -94,25 +93,14 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
     carried = Carried(start.volts.copy(), np.vstack([start.held, np.zeros((1, 2), dtype=np.int64)]))
     x = np.concatenate([start.states, [0.0]])
     level_at = [
-        main.arrays.slot_drive[slot] + data.level_at
+        int(main.arrays.slot[slot]["drive"]) + data.level_at
         for slot, data in enumerate(problem.main)
         if data.level_at >= 0
     ]
     run_loop(
         main.arrays,
-        StateArrays(
-            states.kind,
-            states.slot,
-            states.signal,
-            states.low,
-            states.high,
-            states.set_steps,
-            states.clear_steps,
-            states.judged_worst,
-            states.keep,
-            states.slot_signal,
-        ),
-        states.signals,
+        states,
+        sum(data.shape.signals for data in problem.main),
         x,
         main.drives,
         main.parameters,
@@ -158,18 +146,19 @@ def _zone_volts(
 
 def compiled_stepper(problem: Problem) -> Callable[[Carry], Solution]:
     """Prepare once; the returned function runs the problem from a carried state. The source-side
-    zones are left at zero volts, for nobody asks for them there."""
+    zones are left at zero volts and watts, for nobody asks for them there."""
     prepared = prepare(problem)
     columns = problem.columns.weights.shape[1]
     zone_volts = tuple(
         np.zeros((problem.steps, columns, flat.arrays.nodes)) for flat in prepared.zones
     )
+    watts = np.zeros((problem.steps, columns, max(len(problem.main), 1)))
 
     def run(carry: Carry) -> Solution:
         out, after = step_through(prepared, carry)
         return Solution(
             out.volts,
-            out.watts,
+            watts,
             out.states,
             out.outcome,
             out.iterations,

@@ -14,6 +14,35 @@ from copperpath.solver.newton import CircuitArrays, Workspace, circuit_float, wo
 from copperpath.solver.problem import SlotData
 
 
+def _whole(*names: str) -> list[tuple[str, type]]:
+    return [(name, np.int64) for name in names]
+
+
+BRANCH = np.dtype([*_whole("start", "end", "across", "back"), ("siemens", np.float64)])
+"""Nodes of a branch, positions of its two entries off the diagonal, conductance."""
+PIVOT = np.dtype(_whole("node", "first", "fill"))
+"""Nodes in order of elimination, where their rows begin in `around` and in `fill`."""
+AROUND = np.dtype(_whole("node", "lower", "upper"))
+"""Neighbours of a pivot and the positions of the two entries that couple them."""
+SLOT = np.dtype(
+    _whole(
+        "size", "first", "position", "state", "drive", "parameter", "zone", "law", "watch", "signal"
+    )
+)
+"""A device: number of nodes; where its nodes, entries, states, drives, parameters and signals
+begin; its zone, -1 for none; addresses of its kernels."""
+LOWEST = np.dtype([*_whole("node", "drive"), ("volt", np.float64)])
+"""Loads that say when they are powered: node, place of the demand, least voltage."""
+STATE = np.dtype(
+    [
+        *_whole("kind", "signal", "set_steps", "clear_steps", "judged_worst"),
+        *((name, np.float64) for name in ("low", "high", "keep")),
+    ]
+)
+"""kind 0 accumulator (low, high), 1 latch (set_steps, clear_steps, judged_worst), 2 lag (keep: the
+share of the old value that stays in a step). `signal` is where its signals begin."""
+
+
 @dataclass(frozen=True, slots=True)
 class FlatCircuit:
     """A circuit ready for compiled code.
@@ -41,48 +70,29 @@ class FlatCircuit:
 def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCircuit:
     """Lay a circuit and its slots out."""
     plan = circuit.elimination
-    kernels = [kernel(data.slot.device.model) for data in slots]
-    sizes = [len(data.slot.nodes) for data in slots]
     positions = [
         plan.position[(a, b)] for data in slots for a in data.slot.nodes for b in data.slot.nodes
     ]
-    branches = circuit.branches
-    branch_positions = [
-        plan.position[pair] for b in branches for pair in ((b.start, b.end), (b.end, b.start))
+    branches = [
+        (b.start, b.end, plan.position[b.start, b.end], plan.position[b.end, b.start], 1.0 / b.ohm)
+        for b in circuit.branches
     ]
     port_row = [place for (row, _), place in plan.position.items() if row == circuit.port]
-    lowest = _powered_places(slots)
+    pivots = zip([*plan.order, -1], plan.first, plan.fill_first, strict=True)
+    around = zip(plan.neighbour, plan.lower, plan.upper, strict=True)
     drives = [data.drives for data in slots]
     arrays = CircuitArrays(
         nodes=len(circuit.nodes),
         port=circuit.port,
         port_row=_ints(port_row),
-        branch_start=_ints([b.start for b in branches]),
-        branch_end=_ints([b.end for b in branches]),
-        branch_siemens=np.array([1.0 / b.ohm for b in branches]),
-        branch_position=_ints(branch_positions),
-        order=plan.order,
-        first=plan.first,
-        neighbour=plan.neighbour,
-        lower=plan.lower,
-        upper=plan.upper,
-        fill_first=plan.fill_first,
+        branch=np.array(branches, dtype=BRANCH),
+        pivot=np.array(list(pivots), dtype=PIVOT),
+        around=np.array(list(around), dtype=AROUND),
         fill=plan.fill,
-        slot_size=_ints(sizes),
-        slot_first=_offsets(sizes),
+        slot=np.array(_slot_rows(slots), dtype=SLOT),
         slot_node=_ints([node for data in slots for node in data.slot.nodes]),
-        slot_position_first=_offsets([size * size for size in sizes]),
         slot_position=_ints(positions),
-        slot_state=_offsets([len(data.states) for data in slots]),
-        slot_drive=_offsets([len(data.drives) for data in slots]),
-        slot_parameter=_offsets([len(data.parameters) for data in slots]),
-        slot_zone=_ints([data.slot.seeks for data in slots]),
-        law=_ints([k.law for k in kernels]),
-        watch=_ints([k.watch for k in kernels]),
-        lowest_slot=_ints([place[0] for place in lowest]),
-        lowest_place=_ints([place[1] for place in lowest]),
-        lowest_volt=np.array([place[2] for place in lowest], dtype=np.float64),
-        lowest_drive=_ints([place[3] for place in lowest]),
+        lowest=np.array(_powered_places(slots), dtype=LOWEST),
     )
     return FlatCircuit(
         arrays,
@@ -90,84 +100,64 @@ def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCi
         np.ascontiguousarray(np.concatenate([*drives, np.zeros((1, steps))]).T),
         circuit_float([value for data in slots for value in data.initial]),
         plan.entries,
-        max([*sizes, 1]),
+        max([len(data.slot.nodes) for data in slots], default=1),
     )
 
 
-def _powered_places(slots: tuple[SlotData, ...]) -> list[tuple[int, int, float, int]]:
-    """(slot, terminal, lowest volts, place of the demand drive) of every load that says so."""
+def _slot_rows(slots: tuple[SlotData, ...]) -> list[tuple[int, ...]]:
+    """Rows of SLOT."""
+    rows: list[tuple[int, ...]] = []
+    node = position = state = drive = parameter = signal = 0
+    for data in slots:
+        size, made = len(data.slot.nodes), kernel(data.slot.device.model)
+        begins = (node, position, state, drive, parameter)
+        rows.append((size, *begins, data.slot.seeks, made.law, made.watch, signal))
+        node += size
+        position += size * size
+        state += len(data.states)
+        drive += len(data.drives)
+        parameter += len(data.parameters)
+        signal += data.shape.signals
+    return rows
+
+
+def _powered_places(slots: tuple[SlotData, ...]) -> list[tuple[int, int, float]]:
+    """Rows of LOWEST."""
     places = []
     first = 0
-    for index, data in enumerate(slots):
+    for data in slots:
         model = data.slot.device.model
         if model.powered is not None:
             terminal, parameter = model.powered
-            demand = data.shape.d_fields.index(model.demand)
-            volts = float(data.values[parameter])
-            places.append((index, data.shape.v_fields.index(terminal), volts, first + demand))
+            node = data.slot.nodes[data.shape.v_fields.index(terminal)]
+            demand = first + data.shape.d_fields.index(model.demand)
+            places.append((node, demand, float(data.values[parameter])))
         first += len(data.drives)
     return places
 
 
-@dataclass(frozen=True, slots=True)
-class FlatStates:
-    """The states of all slots, as arrays (state,).
-
-    kind 0 accumulator (low, high), 1 latch (set_steps, clear_steps, judged_worst), 2 lag (keep:
-    the share of the old value that stays in a step). `signal` is where a state's signals begin.
-    """
-
-    kind: np.ndarray
-    slot: np.ndarray
-    signal: np.ndarray
-    low: np.ndarray
-    high: np.ndarray
-    set_steps: np.ndarray
-    clear_steps: np.ndarray
-    judged_worst: np.ndarray
-    keep: np.ndarray
-    slot_signal: np.ndarray
-    signals: int
-
-
-def flatten_states(slots: tuple[SlotData, ...], dt: float) -> FlatStates:
-    """States of the slots in order, with delays in whole steps (rounded up)."""
-    rows: list[tuple[float, ...]] = []
-    slot_signal: list[int] = []
-    signal = 0
-    for index, data in enumerate(slots):
-        slot_signal.append(signal)
+def flatten_states(slots: tuple[SlotData, ...], dt: float) -> np.ndarray:
+    """States of the slots in order, as rows of STATE, with delays in whole steps (rounded up)."""
+    rows = np.zeros(sum(len(data.states) for data in slots), dtype=STATE)
+    place = signal = 0
+    for data in slots:
         for state in data.states:
-            row = [0.0, index, signal, 0.0, 0.0, 1.0, 1.0, 0.0, 0.0]
+            row = rows[place]
+            row["signal"] = signal
             if isinstance(state, Accumulator):
-                row[3], row[4] = state.low, state.high
+                row["low"], row["high"] = state.low, state.high
             elif isinstance(state, Latch):
-                row[0] = 1.0
-                row[5] = delay_steps(data, state.set_after, dt)
-                row[6] = delay_steps(data, state.clear_after, dt)
-                row[7] = float(state.judged == "worst")
-                signal += 1
+                row["kind"] = 1
+                row["set_steps"] = delay_steps(data, state.set_after, dt)
+                row["clear_steps"] = delay_steps(data, state.clear_after, dt)
+                row["judged_worst"] = state.judged == "worst"
             elif isinstance(state, Lag):
-                row[0] = 2.0
                 tau = float(data.values[state.tau])
-                row[8] = math.exp(-dt / tau) if tau > 0.0 else 0.0
-            signal += 1
-            rows.append(tuple(row))
-    table = np.array(rows or [(0.0,) * 9], dtype=np.float64)[: len(rows)].T
-    whole = table.astype(np.int64)
-    return FlatStates(
-        kind=np.ascontiguousarray(whole[0]),
-        slot=np.ascontiguousarray(whole[1]),
-        signal=np.ascontiguousarray(whole[2]),
-        low=np.ascontiguousarray(table[3]),
-        high=np.ascontiguousarray(table[4]),
-        set_steps=np.ascontiguousarray(whole[5]),
-        clear_steps=np.ascontiguousarray(whole[6]),
-        judged_worst=np.ascontiguousarray(whole[7]),
-        keep=np.ascontiguousarray(table[8]),
-        slot_signal=_ints(slot_signal),
-        signals=signal,
-    )
+                row["kind"] = 2
+                row["keep"] = math.exp(-dt / tau) if tau > 0.0 else 0.0
+            place += 1
+            signal += 2 if isinstance(state, Latch) else 1
+    return rows
 
 
 def delay_steps(data: SlotData, parameter: str, dt: float) -> int:
@@ -178,7 +168,3 @@ def delay_steps(data: SlotData, parameter: str, dt: float) -> int:
 
 def _ints(values: list[int]) -> np.ndarray:
     return np.array(values, dtype=np.int64)
-
-
-def _offsets(sizes: list[int]) -> np.ndarray:
-    return np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.int64) if sizes else _ints([])

@@ -10,34 +10,17 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from copperpath.solver.cache import compiled
-from copperpath.solver.calls import call_kernel
 from copperpath.solver.constants import LONG_SEARCH
-from copperpath.solver.newton import copy, settle, solve
+from copperpath.solver.newton import call_slot, copy, settle, solve
 
 SOLVED, RESTARTED, NOT_SOLVED, SKIPPED = 0, 1, 2, 3
 
 
-class StateArrays(NamedTuple):
-    """See `flatten.FlatStates`."""
-
-    kind: Any
-    slot: Any
-    signal: Any
-    low: Any
-    high: Any
-    set_steps: Any
-    clear_steps: Any
-    judged_worst: Any
-    keep: Any
-    slot_signal: Any
-
-
 class Outputs(NamedTuple):
-    """Filled by the loop: volts (time, column, node), watts taken at seeking terminals
-    (time, column, slot), states (time + 1, state), outcome and iterations (time, column)."""
+    """Filled by the loop: volts (time, column, node), states (time + 1, state), outcome and
+    iterations (time, column)."""
 
     volts: Any
-    watts: Any
     states: Any
     outcome: Any
     iterations: Any
@@ -54,9 +37,9 @@ class Carried(NamedTuple):
 @compiled
 def load_short(c: Any, v: Any, d: Any) -> bool:
     """True if a load that is wanted stands below its lowest voltage."""
-    for k in range(len(c.lowest_slot)):
-        node = c.slot_node[c.slot_first[c.lowest_slot[k]] + c.lowest_place[k]]
-        if d[c.lowest_drive[k]] > 0.0 and v[node] < c.lowest_volt[k]:
+    for k in range(len(c.lowest)):
+        load = c.lowest[k]
+        if d[load.drive] > 0.0 and v[load.node] < load.volt:
             return True
     return False
 
@@ -72,24 +55,22 @@ def solve_column(
     zone_size: int,
     flat_v: float,
     w: Any,
-    watts: Any,
 ) -> tuple[int, int]:
     """Solve one column from where `v` stands; again by settling from a flat start if that fails,
     takes long or leaves a load short, for it may have been left collapsed by the step before.
     (outcome, iterations)"""
-    taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
+    taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
     if 0 < taken <= LONG_SEARCH and not load_short(c, v, d):
         return SOLVED, taken
     v[:] = flat_v
-    spent = abs(taken) + settle(c, v, x, d, p, points, zone_size, w, watts)
-    last = solve(c, v, x, d, p, points, zone_size, np.int64(0), w, watts)
+    spent = abs(taken) + settle(c, v, x, d, p, points, zone_size, w)
+    last = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
     return (RESTARTED if last > 0 else NOT_SOLVED), spent + abs(last)
 
 
 @compiled
 def read_signals(
     c: Any,
-    s: Any,
     v: Any,
     x: Any,
     d: Any,
@@ -100,21 +81,12 @@ def read_signals(
     signals: Any,
 ) -> None:
     """Signals of every device that remembers something, at one column's solution."""
-    for slot in range(len(c.slot_size)):
-        if c.watch[slot] == 0:
-            continue
-        first = c.slot_first[slot]
-        for place in range(c.slot_size[slot]):
-            w.volts[place] = v[c.slot_node[first + place]]
-        call_kernel(
-            c.watch[slot],
-            w.volts.ctypes.data,
-            x.ctypes.data + 8 * c.slot_state[slot],
-            d.ctypes.data + 8 * c.slot_drive[slot],
-            p.ctypes.data + 8 * c.slot_parameter[slot],
-            points.ctypes.data + 8 * zone_size * max(c.slot_zone[slot], 0),
-            signals.ctypes.data + 8 * s.slot_signal[slot],
-        )
+    signals_at = signals.ctypes.data
+    for k in range(len(c.slot)):
+        watch = c.slot[k].watch
+        if watch != 0:
+            at = signals_at + 8 * c.slot[k].signal
+            call_slot(c, k, watch, v, x, d, p, points, zone_size, w, at)
 
 
 @compiled
@@ -122,25 +94,26 @@ def advance(
     s: Any, x: Any, signals: Any, weights: Any, mean: int, worst: int, dt: float, held: Any
 ) -> None:
     """States to the end of the step: weighted means of signals; latches on one column."""
-    for k in range(len(s.kind)):
-        at = s.signal[k]
-        if s.kind[k] == 1:
-            column = worst if s.judged_worst[k] == 1 else mean
+    for k in range(len(s)):
+        state = s[k]
+        at = state.signal
+        if state.kind == 1:
+            column = worst if state.judged_worst == 1 else mean
             held[k, 0] = held[k, 0] + 1 if signals[column, at] > 0.5 else 0
             held[k, 1] = held[k, 1] + 1 if signals[column, at + 1] > 0.5 else 0
-            if held[k, 0] >= s.set_steps[k]:
+            if held[k, 0] >= state.set_steps:
                 x[k] = 1.0
-            elif held[k, 1] >= s.clear_steps[k]:
+            elif held[k, 1] >= state.clear_steps:
                 x[k] = 0.0
             continue
         total = 0.0
         for column in range(len(weights)):
             if weights[column] != 0.0:
                 total += weights[column] * signals[column, at]
-        if s.kind[k] == 0:
-            x[k] = min(max(x[k] + dt * total, s.low[k]), s.high[k])
+        if state.kind == 0:
+            x[k] = min(max(x[k] + dt * total, state.low), state.high)
         else:
-            x[k] = s.keep[k] * x[k] + (1.0 - s.keep[k]) * total
+            x[k] = state.keep * x[k] + (1.0 - state.keep) * total
 
 
 @compiled
@@ -168,7 +141,6 @@ def run_loop(
     columns = weights.shape[1]
     signals = np.zeros((columns, max(signal_count, 1)))
     d = np.zeros(drives.shape[1])
-    watts = np.zeros(max(len(c.slot_size), 1))
     order = np.zeros(columns, dtype=np.int64)
     order[0] = mean
     place = 1
@@ -183,23 +155,20 @@ def run_loop(
             column = order[k]
             if weights[t, column] == 0.0 and column != mean and column != worst:
                 copy(out.volts[t, column], out.volts[t, mean])
-                copy(out.watts[t, column], out.watts[t, mean])
                 out.outcome[t, column] = SKIPPED
                 continue
             for radio in range(len(level_at)):
                 d[level_at[radio]] = levels[t, column, radio]
             v = carried.volts[column]
-            outcome, taken = solve_column(c, v, x, d, p, points[t], zone_size, flat_v, w, watts)
+            outcome, taken = solve_column(c, v, x, d, p, points[t], zone_size, flat_v, w)
             out.outcome[t, column] = outcome
             out.iterations[t, column] = taken
-            read_signals(c, s, v, x, d, p, points[t], zone_size, w, signals[column])
+            read_signals(c, v, x, d, p, points[t], zone_size, w, signals[column])
             if outcome == NOT_SOLVED:
                 out.volts[t, column] = np.nan
-                out.watts[t, column] = np.nan
                 v[:] = flat_v
                 signals[column] = 0.0
             else:
                 copy(out.volts[t, column], v)
-                copy(out.watts[t, column], watts)
         advance(s, x, signals, weights[t], mean, worst, dt, carried.held)
     copy(out.states[drives.shape[0]], x)

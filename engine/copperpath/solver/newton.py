@@ -24,48 +24,36 @@ from copperpath.solver.constants import (
 
 
 class CircuitArrays(NamedTuple):
-    """A circuit and its devices as flat arrays; see `flatten.py` for what each holds."""
+    """A circuit and its devices as tables of named columns; see `flatten.py` for what each holds.
+
+    Few and wide on purpose: every array is handed on at each call as seven numbers, and the
+    compiler pays for them.
+    """
 
     nodes: int
     port: int
     port_row: Any
-    branch_start: Any
-    branch_end: Any
-    branch_siemens: Any
-    branch_position: Any
-    order: Any
-    first: Any
-    neighbour: Any
-    lower: Any
-    upper: Any
-    fill_first: Any
+    branch: Any
+    pivot: Any
+    around: Any
     fill: Any
-    slot_size: Any
-    slot_first: Any
+    slot: Any
     slot_node: Any
-    slot_position_first: Any
     slot_position: Any
-    slot_state: Any
-    slot_drive: Any
-    slot_parameter: Any
-    slot_zone: Any
-    law: Any
-    watch: Any
-    lowest_slot: Any
-    lowest_place: Any
-    lowest_volt: Any
-    lowest_drive: Any
+    lowest: Any
+
+
+NODE = np.dtype([(name, np.float64) for name in ("rest", "step", "limit", "last", "calm")])
+"""What the iteration keeps for each node: current left over [A], step, limit and last step [V], and
+for how many turns the step has not turned round."""
 
 
 class Workspace(NamedTuple):
-    """Buffers of one circuit's iteration."""
+    """Buffers of one circuit's iteration: matrix entries, a row of NODE for each node, volts at
+    one device's terminals, and what its kernel returns."""
 
     matrix: Any
-    rest: Any
-    step: Any
-    limit: Any
-    last: Any
-    calm: Any
+    node: Any
     volts: Any
     out: Any
 
@@ -74,11 +62,7 @@ def workspace(entries: int, nodes: int, largest_slot: int) -> Workspace:
     """Fresh buffers."""
     return Workspace(
         np.zeros(entries),
-        np.zeros(nodes),
-        np.zeros(nodes),
-        np.zeros(nodes),
-        np.zeros(nodes),
-        np.zeros(nodes),
+        np.zeros(nodes, dtype=NODE),
         np.zeros(largest_slot),
         np.zeros(largest_slot * largest_slot + largest_slot + 2),
     )
@@ -92,6 +76,35 @@ def copy(target: Any, source: Any) -> None:
 
 
 @compiled
+def call_slot(
+    c: Any,
+    k: int,
+    address: int,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    points: Any,
+    zone_size: int,
+    w: Any,
+    out_at: int,
+) -> None:
+    """Call one of a slot's kernels at the voltages `v`; it writes to the address `out_at`."""
+    slot = c.slot[k]
+    for place in range(slot.size):
+        w.volts[place] = v[c.slot_node[slot.first + place]]
+    call_kernel(
+        address,
+        w.volts.ctypes.data,
+        x.ctypes.data + 8 * slot.state,
+        d.ctypes.data + 8 * slot.drive,
+        p.ctypes.data + 8 * slot.parameter,
+        points.ctypes.data + 8 * zone_size * max(slot.zone, 0),
+        out_at,
+    )
+
+
+@compiled
 def assemble(
     c: Any,
     v: Any,
@@ -102,44 +115,30 @@ def assemble(
     zone_size: int,
     slope_step: float,
     w: Any,
-    watts: Any,
 ) -> None:
-    """Currents leaving each node in `w.rest`, their slopes in `w.matrix`, watts by slot."""
-    w.matrix[:] = 0.0
+    """Currents leaving each node in `w.node.rest`, their slopes in `w.matrix`."""
+    for entry in range(len(w.matrix)):
+        w.matrix[entry] = 0.0
     for node in range(c.nodes):
-        w.rest[node] = LEAK_S * v[node]
+        w.node[node].rest = LEAK_S * v[node]
         w.matrix[node] = LEAK_S
-    for branch in range(len(c.branch_start)):
-        a, b, g = c.branch_start[branch], c.branch_end[branch], c.branch_siemens[branch]
+    for k in range(len(c.branch)):
+        branch = c.branch[k]
+        a, b, g = branch.start, branch.end, branch.siemens
         amps = g * (v[a] - v[b])
-        w.rest[a] += amps
-        w.rest[b] -= amps
+        w.node[a].rest += amps
+        w.node[b].rest -= amps
         w.matrix[a] += g
         w.matrix[b] += g
-        w.matrix[c.branch_position[2 * branch]] -= g
-        w.matrix[c.branch_position[2 * branch + 1]] -= g
-    volts_at, out_at = w.volts.ctypes.data, w.out.ctypes.data
-    x_at, d_at, p_at = x.ctypes.data, d.ctypes.data, p.ctypes.data
-    points_at = points.ctypes.data
-    for slot in range(len(c.slot_size)):
-        size, first = c.slot_size[slot], c.slot_first[slot]
-        for place in range(size):
-            w.volts[place] = v[c.slot_node[first + place]]
-        zone = max(c.slot_zone[slot], 0)
+        w.matrix[branch.across] -= g
+        w.matrix[branch.back] -= g
+    for k in range(len(c.slot)):
+        slot = c.slot[k]
+        size, first, base = slot.size, slot.first, slot.position
         w.out[0] = slope_step
-        call_kernel(
-            c.law[slot],
-            volts_at,
-            x_at + 8 * c.slot_state[slot],
-            d_at + 8 * c.slot_drive[slot],
-            p_at + 8 * c.slot_parameter[slot],
-            points_at + 8 * zone_size * zone,
-            out_at,
-        )
-        watts[slot] = w.out[size]
-        base = c.slot_position_first[slot]
+        call_slot(c, k, slot.law, v, x, d, p, points, zone_size, w, w.out.ctypes.data)
         for row in range(size):
-            w.rest[c.slot_node[first + row]] += w.out[row]
+            w.node[c.slot_node[first + row]].rest += w.out[row]
             for column in range(size):
                 entry = row * size + column
                 w.matrix[c.slot_position[base + entry]] += w.out[size + 1 + entry]
@@ -152,26 +151,26 @@ def eliminate(c: Any, w: Any) -> None:
     A pivot below half the leak has turned (a bus of negative slope): it is mended to a positive
     one, which also steers away from unstable points.
     """
-    a, f = w.matrix, w.rest
+    a = w.matrix
     for turn in range(c.nodes):
-        k = c.order[turn]
+        pivot = c.pivot[turn]
+        k, begin, fill = pivot.node, pivot.first, pivot.fill
+        size = c.pivot[turn + 1].first - begin
         if a[k] < 0.5 * LEAK_S:
             a[k] = max(abs(a[k]), 1e-3)
-        begin, end = c.first[turn], c.first[turn + 1]
-        size = end - begin
-        fill = c.fill_first[turn]
         for i in range(size):
-            factor = a[c.lower[begin + i]] / a[k]
-            a[c.lower[begin + i]] = factor
+            beside = c.around[begin + i]
+            factor = a[beside.lower] / a[k]
+            a[beside.lower] = factor
             for j in range(size):
-                a[c.fill[fill + i * size + j]] -= factor * a[c.upper[begin + j]]
-            f[c.neighbour[begin + i]] -= factor * f[k]
+                a[c.fill[fill + i * size + j]] -= factor * a[c.around[begin + j].upper]
+            w.node[beside.node].rest -= factor * w.node[k].rest
     for turn in range(c.nodes - 1, -1, -1):
-        k = c.order[turn]
-        total = f[k]
-        for entry in range(c.first[turn], c.first[turn + 1]):
-            total -= a[c.upper[entry]] * w.step[c.neighbour[entry]]
-        w.step[k] = total / a[k]
+        k = c.pivot[turn].node
+        total = w.node[k].rest
+        for entry in range(c.pivot[turn].first, c.pivot[turn + 1].first):
+            total -= a[c.around[entry].upper] * w.node[c.around[entry].node].step
+        w.node[k].step = total / a[k]
 
 
 @compiled
@@ -180,22 +179,33 @@ def hold_port(c: Any, w: Any) -> None:
     for position in c.port_row:
         w.matrix[position] = 0.0
     w.matrix[c.port] = 1.0
-    w.rest[c.port] = 0.0
+    w.node[c.port].rest = 0.0
 
 
 @compiled
 def limited_step(w: Any, node: int) -> float:
     """One node's step after the shrinking and growing limit; remembers what it did."""
-    d, last = w.step[node], w.last[node]
+    n = w.node[node]
+    d, last = n.step, n.last
     if d * last < 0.0 and abs(d) > 1e-5:
-        w.limit[node] = max(0.5 * min(w.limit[node], abs(last)), 1e-5)
-        w.calm[node] = 0.0
+        n.limit = max(0.5 * min(n.limit, abs(last)), 1e-5)
+        n.calm = 0.0
     else:
-        w.calm[node] += 1.0
-        growth = 1.3 if w.calm[node] < 3.0 else 3.0
-        w.limit[node] = min(w.limit[node] * growth, 1.0)
-    w.last[node] = d
-    return float(min(max(d, -w.limit[node]), w.limit[node]))
+        n.calm += 1.0
+        growth = 1.3 if n.calm < 3.0 else 3.0
+        n.limit = min(n.limit * growth, 1.0)
+    n.last = d
+    return float(min(max(d, -n.limit), n.limit))
+
+
+@compiled
+def forget(w: Any, calm_too: bool) -> None:
+    """Start the damping afresh."""
+    for node in range(len(w.node)):
+        w.node[node].limit = 1.0
+        w.node[node].last = 0.0
+        if calm_too:
+            w.node[node].calm = 0.0
 
 
 @compiled
@@ -209,7 +219,6 @@ def solve(
     zone_size: int,
     held: int,
     w: Any,
-    watts: Any,
 ) -> int:
     """Iterate `v` to the operating point; iterations taken, or minus that if none was found.
 
@@ -217,19 +226,14 @@ def solve(
     (rounding). Never done while the capacitor holds the nodes back. Slopes look up and down in
     turn, for an operating point may sit closer to a corner of a law than a slope is wide.
     """
-    w.limit[:] = 1.0
-    w.last[:] = 0.0
-    w.calm[:] = 0.0
+    forget(w, np.bool_(True))
     before = 1e300
     for turn in range(1, MOST_ITERATIONS + 1):
         side = SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP
-        assemble(c, v, x, d, p, points, zone_size, side, w, watts)
+        assemble(c, v, x, d, p, points, zone_size, side, w)
         phase = turn % 36
         if phase == 0 or phase > 24:
-            w.limit[:] = 1.0
-            w.last[:] = 0.0
-            if phase == 0:
-                w.calm[:] = 0.0
+            forget(w, phase == 0)
         if phase > 24:
             capacitor = 3.0 * 4.0 ** (turn // 36)
             for node in range(c.nodes):
@@ -239,9 +243,9 @@ def solve(
         eliminate(c, w)
         largest = 0.0
         for node in range(c.nodes):
-            if not np.isfinite(w.step[node]):
+            if not np.isfinite(w.node[node].step):
                 return -turn
-            largest = max(largest, abs(w.step[node]))
+            largest = max(largest, abs(w.node[node].step))
             v[node] -= limited_step(w, node)
         if phase <= 24 and (largest < 1e-11 or (largest < 1e-9 and largest > 0.5 * before)):
             return turn
@@ -250,9 +254,7 @@ def solve(
 
 
 @compiled
-def settle(
-    c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any, watts: Any
-) -> int:
+def settle(c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any) -> int:
     """Let `v` fall towards an operating point as it would with a capacitor at every node.
 
     The capacitor shrinks while the voltages run one way and grows when one of them turns, so the
@@ -260,25 +262,25 @@ def settle(
     at one that rounding does not choose. `solve` does the rest. Returns the turns taken.
     """
     capacitor = SETTLE_FROM_S
-    w.last[:] = 0.0
+    forget(w, np.bool_(True))
     for turn in range(1, MOST_SETTLING + 1):
         side = SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP
-        assemble(c, v, x, d, p, points, zone_size, side, w, watts)
+        assemble(c, v, x, d, p, points, zone_size, side, w)
         left = 0.0
         for node in range(c.nodes):
-            left = max(left, abs(w.rest[node]))
+            left = max(left, abs(w.node[node].rest))
             w.matrix[node] += capacitor
         if left < SETTLED_A:
             return turn
         eliminate(c, w)
         turned = False
         for node in range(c.nodes):
-            step = w.step[node]
+            step = w.node[node].step
             if not np.isfinite(step):
                 return turn
-            if step * w.last[node] < 0.0 and abs(step) > 1e-5:
+            if step * w.node[node].last < 0.0 and abs(step) > 1e-5:
                 turned = True
-            w.last[node] = step
+            w.node[node].last = step
             v[node] -= min(max(step, -0.5), 0.5)
         capacitor = min(capacitor * 4.0, 1e4) if turned else capacitor * 0.3
     return MOST_SETTLING

@@ -25,42 +25,40 @@ from copperpath.solver.newton import assemble, copy, solve
 
 
 @compiled
-def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any) -> float:
+def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
     """Power [W] out of the port held at `held_v`; `v` is left at the zone's solution."""
     v[c.port] = held_v
-    taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w, watts)
+    taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w)
     if taken <= 0:
         v[:] = held_v
-        taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w, watts)
+        taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w)
         if taken <= 0:
             return np.nan
     v[c.port] = held_v
-    assemble(c, v, x, d, p, w.out, np.int64(0), SLOPE_STEP, w, watts)
+    assemble(c, v, x, d, p, w.out, np.int64(0), SLOPE_STEP, w)
     # Summed over all nodes the cables' currents cancel, and with them their rounding, which
     # would blur where the hump is.
     total = 0.0
     for node in range(c.nodes):
-        total += w.rest[node]
+        total += w.node[node].rest
     return float(-held_v * total)
 
 
 @compiled
-def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any) -> float:
+def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
     """Voltage of the port with nothing taken from it."""
-    taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w, watts)
+    taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
     if taken <= 0:
         v[:] = 0.0
-        taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w, watts)
+        taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
     return float(v[c.port]) if taken > 0 else np.nan
 
 
 @compiled
-def power_slope(
-    c: Any, at: float, width: float, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any
-) -> float:
+def power_slope(c: Any, at: float, width: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
     """Slope of power against voltage [W/V] by a central difference."""
-    above = port_power(c, at + width, v, x, d, p, w, watts)
-    below = port_power(c, at - width, v, x, d, p, w, watts)
+    above = port_power(c, at + width, v, x, d, p, w)
+    below = port_power(c, at - width, v, x, d, p, w)
     return float((above - below) / (2.0 * width))
 
 
@@ -75,22 +73,21 @@ def best_voltage(
     d: Any,
     p: Any,
     w: Any,
-    watts: Any,
 ) -> float:
     """Where the slope of power crosses zero from above between low and high (Illinois)."""
-    slope_low = power_slope(c, low, width, v, x, d, p, w, watts)
-    slope_high = power_slope(c, high, width, v, x, d, p, w, watts)
+    slope_low = power_slope(c, low, width, v, x, d, p, w)
+    slope_high = power_slope(c, high, width, v, x, d, p, w)
     if not slope_low > 0.0:
         return low
     if not slope_high < 0.0:
         return high
-    most = port_power(c, 0.5 * (low + high), v, x, d, p, w, watts)
+    most = port_power(c, 0.5 * (low + high), v, x, d, p, w)
     side = 0
     for _ in range(ROUNDS):
         at = (low * slope_high - high * slope_low) / (slope_high - slope_low)
         if not (low < at < high):
             at = 0.5 * (low + high)
-        slope = power_slope(c, at, width, v, x, d, p, w, watts)
+        slope = power_slope(c, at, width, v, x, d, p, w)
         if slope > 0.0:
             low, slope_low = at, slope
             if side == 1:
@@ -107,10 +104,10 @@ def best_voltage(
 
 
 @compiled
-def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any, points: Any) -> float:
+def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, points: Any) -> float:
     """Fill one step's table; returns the open-circuit voltage (0 when dark)."""
     points[:] = 0.0
-    top = open_circuit(c, v, x, d, p, w, watts)
+    top = open_circuit(c, v, x, d, p, w)
     if not top > 0.5:
         for k in range(OFFER_POINTS):
             points[k] = 0.5 * (k + 1.0) / OFFER_POINTS
@@ -119,15 +116,15 @@ def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, watts: Any, points
     scan_step = (1.0 - SCAN_FROM) * top / (SCAN - 1)
     for k in range(SCAN - 1, -1, -1):
         at = SCAN_FROM * top + k * scan_step
-        power = port_power(c, at, v, x, d, p, w, watts)
+        power = port_power(c, at, v, x, d, p, w)
         if power > best_power:
             best, best_power = at, power
     low, high = max(best - scan_step, 0.05 * top), min(best + scan_step, top)
     width = SLOPE_SHARE * top
-    best = best_voltage(c, low, high, width, v, x, d, p, w, watts)
+    best = best_voltage(c, low, high, width, v, x, d, p, w)
     for k in range(OFFER_POINTS):
         points[k] = best + (top - best) * k / (OFFER_POINTS - 1.0)
-        points[OFFER_POINTS + k] = port_power(c, points[k], v, x, d, p, w, watts)
+        points[OFFER_POINTS + k] = port_power(c, points[k], v, x, d, p, w)
     points[2 * OFFER_POINTS - 1] = 0.0
     for k in range(OFFER_POINTS - 2, -1, -1):
         points[OFFER_POINTS + k] = max(points[OFFER_POINTS + k], points[OFFER_POINTS + k + 1])
@@ -139,9 +136,8 @@ def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any) -> 
     """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V]."""
     x = np.zeros(1)
     v = np.zeros(c.nodes)
-    watts = np.zeros(max(len(c.slot_size), 1))
     for t in range(drives.shape[0]):
-        tops[t] = one_offer(c, v, x, drives[t], p, w, watts, points[t])
+        tops[t] = one_offer(c, v, x, drives[t], p, w, points[t])
 
 
 @compiled
@@ -156,7 +152,6 @@ def voltage_for(
     d: Any,
     p: Any,
     w: Any,
-    watts: Any,
 ) -> float:
     """The port voltage on the high side of the hump at which the zone gives `wanted` [W]."""
     if wanted >= ALL_OF_IT * most:
@@ -165,7 +160,7 @@ def voltage_for(
         return top
     low, high = best, top
     over = most - wanted
-    under = port_power(c, top, v, x, d, p, w, watts) - wanted
+    under = port_power(c, top, v, x, d, p, w) - wanted
     side = 0
     goal = 1e-12 * most
     at = low
@@ -173,7 +168,7 @@ def voltage_for(
         at = (low * under - high * over) / (under - over)
         if not (low < at < high):
             at = 0.5 * (low + high)
-        miss = port_power(c, at, v, x, d, p, w, watts) - wanted
+        miss = port_power(c, at, v, x, d, p, w) - wanted
         if abs(miss) <= goal or high - low < 1e-14 * high:
             return float(at)
         if miss > 0.0:
@@ -196,7 +191,6 @@ def throttle(
     """Zone voltages (time, column, node) at which the zone gives `wanted` (time, column) [W]."""
     x = np.zeros(1)
     v = np.zeros(c.nodes)
-    watts = np.zeros(max(len(c.slot_size), 1))
     for t in range(wanted.shape[0]):
         d = drives[t]
         for column in range(wanted.shape[1]):
@@ -205,12 +199,10 @@ def throttle(
                 copy(volts[t, column], volts[t, column - 1])
                 continue
             if tops[t] == 0.0:
-                open_circuit(c, v, x, d, p, w, watts)
+                open_circuit(c, v, x, d, p, w)
                 copy(volts[t, column], v)
                 continue
             v[:] = tops[t]
-            at = voltage_for(
-                c, want, points[t, 0], points[t, OFFER_POINTS], tops[t], v, x, d, p, w, watts
-            )
-            port_power(c, at, v, x, d, p, w, watts)
+            at = voltage_for(c, want, points[t, 0], points[t, OFFER_POINTS], tops[t], v, x, d, p, w)
+            port_power(c, at, v, x, d, p, w)
             copy(volts[t, column], v)

@@ -85,10 +85,10 @@ def test_the_compiled_elimination_follows_the_plan(seed: int) -> None:
     buffers = workspace(plan.entries, count, flat.largest)
     for (row, column), place in plan.position.items():
         buffers.matrix[place] = matrix[row, column]
-    buffers.rest[:] = right
+    buffers.node["rest"] = right
     eliminate(flat.arrays, buffers)
     expected = np.linalg.solve(matrix, right)
-    np.testing.assert_allclose(buffers.step, expected, rtol=1e-10, atol=1e-12)
+    np.testing.assert_allclose(buffers.node["step"], expected, rtol=1e-10, atol=1e-12)
 
 
 def test_a_star_is_eliminated_from_its_tips_without_fill() -> None:

@@ -63,10 +63,12 @@ class Powers:
     storage_loss: FloatArray
     stored: FloatArray
     leak: FloatArray
-    given_by_storage: FloatArray
+    given: FloatArray
+    """What every source and store gives, each by itself: panels that feed each other in poor
+    light give much more than they deliver together."""
     rounding: FloatArray
-    """What the last digit of a node's voltage is worth across its stoutest branch: 13 V across a
-    milliohm make 8e-11 W, whatever flows."""
+    """What the last digit of the nodes' voltages is worth across the branches: 13 V at a milliohm
+    make 8e-11 W, whatever flows."""
 
     @property
     def residual(self) -> FloatArray:
@@ -96,7 +98,7 @@ def powers(
         else:
             terms[device.kind] += flow.heat
             terms["stored"] += flow.store
-        if device.kind == "storage":
+        if device.kind in ("source", "storage"):
             terms["given"] += np.maximum(-flow.taken, 0.0)
     heat = sum((flow.heat for flow in branches), nothing)
     leak = nothing.copy()
@@ -119,7 +121,7 @@ def _rounding(nothing: FloatArray, branches: list[BranchFlow]) -> FloatArray:
     worth = nothing
     for flow in branches:
         volts = np.maximum(np.abs(flow.start_v), np.abs(flow.end_v))
-        worth = np.fmax(worth, 2.0 * np.finfo(np.float64).eps * volts**2 / flow.branch.ohm)
+        worth = worth + 2.0 * np.finfo(np.float64).eps * volts**2 / flow.branch.ohm
     return worth
 
 
@@ -139,7 +141,7 @@ def make_ledger(problem: Problem, solution: Solution, powers: Powers) -> Ledger:
         energy(powers.stored),
         energy(powers.leak),
         energy(powers.residual),
-        energy(powers.sources) + energy(powers.given_by_storage),
+        energy(powers.given),
         worst_imbalance(powers, solution),
     )
 
@@ -151,7 +153,7 @@ def worst_imbalance(powers: Powers, solution: Solution) -> float:
         [
             np.abs(term)
             for term in (
-                powers.sources,
+                powers.given,
                 powers.loads,
                 powers.cables,
                 powers.converters,

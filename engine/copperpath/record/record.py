@@ -57,7 +57,7 @@ class Ledger:
     """What the solver's own tiny leak took (1e-9 S a node)."""
     residual: float
     throughput: float
-    """Sum of the absolute terms on the side of the sources, incl. what storage gave."""
+    """What every source and every store gave, each by itself."""
     worst_step_share: float
     """Largest imbalance of any step and column over the largest power in it."""
 

@@ -68,6 +68,16 @@ def test_the_first_law_holds_on_every_example(path: Path) -> None:
     assert_honest(solved_file(path))
 
 
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_examples_balance_without_any_allowance_for_rounding(path: Path) -> None:
+    run = solved_file(path)
+    powers = run.powers
+    largest = np.maximum(np.abs(powers.sources), np.abs(powers.loads))
+    share = np.abs(powers.residual) / np.maximum(largest, LEAST_POWER_W)
+    judged = (run.solution.outcome != Outcome.SKIPPED) & (largest > LEAST_POWER_W)
+    assert share[judged].max() < STEP_BOUND
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_the_first_law_holds_on_random_stations(seed: int) -> None:
     step_s = STEPS_S[seed % len(STEPS_S)]

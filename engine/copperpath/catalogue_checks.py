@@ -200,13 +200,17 @@ def _states(model: type[Model]) -> Iterable[str]:
             case Accumulator():
                 wanted = (state.initial,)
             case Latch():
-                wanted = tuple(name for name in (state.set_after, state.clear_after) if name)
+                named = (state.set_after, state.clear_after, state.initial)
+                wanted = tuple(name for name in named if isinstance(name, str) and name)
                 if state.judged not in ("mean", "worst"):
                     yield f"state `{state.name}`: `judged` is `mean` or `worst`"
             case Lag():
                 wanted = (state.tau,)
-                if state.initial not in model.drives:
-                    yield f"state `{state.name}` begins at `{state.initial}`, which is no drive"
+                if state.initial not in (*model.drives, *seen):
+                    yield (
+                        f"state `{state.name}` begins at `{state.initial}`, which is neither a "
+                        "drive nor a parameter"
+                    )
         for name in wanted:
             if name not in seen:
                 yield f"state `{state.name}` refers to `{name}`, which is no parameter"

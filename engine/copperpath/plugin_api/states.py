@@ -6,7 +6,7 @@ A law sees states as they stand at the START of a step; a latch acts one step af
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,23 +28,26 @@ class Accumulator:
 class Latch:
     """Two signals, set and clear: 1 if `set` held for n steps in a row, else 0 if `clear` did,
     else unchanged; n = max(1, ceil(delay / dt)). `set_after` and `clear_after` name parameters
-    that hold the delays in seconds ("" for none). `initial` is 0 or 1.
+    that hold the delays in seconds ("" for none). `initial` is 0 or 1, or names a parameter
+    that is.
     `judged` says which column moves it: "mean" or "worst" (everyone keyed).
+    `giving` True: while set the device gives (awake, running), so it is set in the high corner.
     """
 
     name: str
     set_after: str = ""
     clear_after: str = ""
-    initial: float = 0.0
-    judged: str = "mean"
+    initial: float | str = 0.0
+    judged: Literal["mean", "worst"] = "mean"
+    giving: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Lag:
     """One signal, a target: x = a * x + (1 - a) * target, a = exp(-dt / tau).
 
-    `tau` names a parameter in seconds (0 follows at once). Starts at the target of the first
-    step, taken from the drive named `initial`.
+    `tau` names a parameter in seconds (0 follows at once). It starts at the first value of the
+    drive named `initial`, or at the parameter (declared or derived) of that name.
     """
 
     name: str

@@ -14,6 +14,8 @@ class Terminal:
     is a source-side zone of its own. A law does not see its voltage and returns watts for it.
     `limit` names the parameter that is the highest voltage it may ever see.
     `gives` True: a converter gives power here (sources and stores give at all of theirs).
+    `alternating` True: mains, as volts and amps of the in-phase part (rms); it may only be
+    wired to terminals that are so too.
     """
 
     name: str
@@ -22,6 +24,7 @@ class Terminal:
     seeking: bool = False
     gives: bool = False
     limit: str = ""
+    alternating: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -119,7 +119,7 @@ def _slot_data(slot: Slot, site: Site) -> SlotData:
     )
     initial = np.zeros(len(model.states))
     for place, state in enumerate(model.states):
-        if isinstance(state, Lag):
+        if isinstance(state, Lag) and state.initial in model.drives:
             initial[place] = drives[model.drives.index(state.initial), 0]
         elif isinstance(state.initial, str):
             initial[place] = float(device.values[state.initial])

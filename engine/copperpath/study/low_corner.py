@@ -66,7 +66,7 @@ def _states(data: SlotData, drives: list[float]) -> list[float]:
     device, model = data.slot.device, data.slot.device.model
     values: list[Any] = [float(value) for value in data.initial]
     for place, state in enumerate(data.states):
-        if isinstance(state, Lag):
+        if isinstance(state, Lag) and state.initial in model.drives:
             values[place] = drives[data.shape.d_fields.index(state.initial)]
     name = charge_state(device)
     if name is not None and model.lowest_planned is not None:

@@ -159,7 +159,7 @@ class MpptCharger(Model):
         Terminal("battery", "the battery side", main=True, gives=True),
     )
     pushes = "absorb"
-    states = (Latch("awake"),)
+    states = (Latch("awake", giving=True),)
     suspects = (
         Suspect(
             "the controller's own draw",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,6 +23,8 @@ from copperpath.plugin_api import (
     ShareByHour,
     Window,
 )
+from copperpath.solver.shapes import law_shape
+from copperpath_plugins.blocks.disconnect import Disconnect
 from copperpath_plugins.blocks.strip import Strip
 from copperpath_plugins.converters.mppt_charger import MpptCharger
 from copperpath_plugins.converters.step_down import StepDown
@@ -40,6 +42,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (StepDown, {"output": 5.0, "output_limit": 3.0, "input": (9.0, 30.0)}),
     (LithiumIronPhosphate, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "reserve": 0.1}),
     (Strip, {"ways": 4.0, "rating": 30.0}),
+    (Disconnect, {}),
     (
         Transceiver,
         {
@@ -79,6 +82,35 @@ def settled(model: type[Model], **given: Any) -> dict[str, Any]:
             case Ambient():
                 values[name] = given.get(name, AmbientRule())
     return values | model.derive(values)
+
+
+def law_at(
+    model: type[Model],
+    values: Mapping[str, Any],
+    v: Sequence[float],
+    x: Sequence[float] = (),
+    d: Sequence[float] = (),
+) -> tuple[float, ...]:
+    """What the law of a settled device returns at these voltages, states and drives."""
+    shape = law_shape(model)
+    p = shape.p_type(*(values[name.rstrip("_")] for name in shape.p_fields))
+    returned = model.law(shape.v_type(*v), shape.x_type(*x), shape.d_type(*d), p)
+    return tuple(float(part) for part in returned)
+
+
+def signals_at(
+    model: type[Model],
+    values: Mapping[str, Any],
+    v: Sequence[float],
+    x: Sequence[float] = (),
+    d: Sequence[float] = (),
+) -> tuple[float, ...]:
+    """What `watch` says there."""
+    shape = law_shape(model)
+    p = shape.p_type(*(values[name.rstrip("_")] for name in shape.p_fields))
+    inputs = shape.v_type(*v), shape.x_type(*x), shape.d_type(*d), p
+    amps = model.law(*inputs)
+    return tuple(float(part) for part in model.watch(inputs[0], amps, *inputs[1:]))
 
 
 @dataclass(frozen=True)

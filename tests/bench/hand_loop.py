@@ -65,7 +65,6 @@ from bench.hand_laws import (
     SHARE,
     SIEMENS,
     SIZE,
-    SPANS,
     SQUARE,
     STATES,
     STEP,
@@ -91,55 +90,84 @@ COLD_BAND_K, WAKE_SHARE = 2.0, 0.02
 
 
 @fast
+def spread(w: Any, first: int, end: int, node: int) -> None:
+    """The volts of a node for the loads that hang on it."""
+    above = w[V + node]
+    for k in range(first, end):
+        w[ABOVE + k] = above
+
+
+@fast
+def total(w: Any, row: int, first: int, end: int) -> float:
+    """Sum over some loads."""
+    found = 0.0
+    for k in range(row + first, row + end):
+        found += w[k]
+    return found
+
+
+@fast
+def carry_back(w: Any, first: int, end: int, step: float) -> None:
+    """Steps of the loads that hang on a node which makes this step."""
+    for k in range(first, end):
+        w[STEP + k] += w[SHARE + k] * step
+
+
+@fast
 def assemble(w: Any, q: Any, now: Any, cross: Any, tables: Any) -> None:
     """REST and DIAGONAL of every node at `V`; `cross` has the slopes between a step-down's input
     and output, (input by output, output by input) for each."""
-    for first, end, node in SPANS:
-        for k in range(first, end):
-            w[ABOVE + k] = w[V + node]
+    spread(w, 0, 4, HUB)
+    spread(w, 4, 16, FAR)
+    spread(w, 16, 18, FORK)
+    spread(w, 18, 23, OUT)
+    spread(w, 23, 28, OUT + 1)
+    spread(w, 28, 32, OUT + 2)
+    spread(w, 32, 36, OUT + 3)
     loads(w)
     for node in range(LOADS, NODES):
         w[REST + node] = LEAK * w[V + node]
         w[DIAGONAL + node] = w[STILL + node]
-    for first, end, node in SPANS:
-        total = 0.0
-        for k in range(first, end):
-            total += w[FLOW + k]
-        w[REST + node] -= total
-    hub, far = w[V + HUB], w[V + FAR]
+    w[REST + OUT] -= total(w, FLOW, 18, 23)
+    w[REST + OUT + 1] -= total(w, FLOW, 23, 28)
+    w[REST + OUT + 2] -= total(w, FLOW, 28, 32)
+    w[REST + OUT + 3] -= total(w, FLOW, 32, 36)
+    hub_v, far_v = w[V + HUB], w[V + FAR]
+    hub = far = 0.0
     for k in range(4):
         taken, given, aa, ab, ba, bb = step_down(q, k, w[V + IN + k], w[V + OUT + k])
-        flow = q[G_IN + k] * (w[V + IN + k] - (hub if k < 2 else far))
+        flow = q[G_IN + k] * (w[V + IN + k] - (hub_v if k < 2 else far_v))
         w[REST + IN + k] += taken + flow
         w[DIAGONAL + IN + k] += aa
         w[REST + OUT + k] += given
         w[DIAGONAL + OUT + k] += bb
         cross[2 * k], cross[2 * k + 1] = ab, ba
-        w[REST + (HUB if k < 2 else FAR)] -= flow
+        if k < 2:
+            hub -= flow
+        else:
+            far -= flow
     for k in range(2):
         amps, slope = controller(q, now, k, w[V + CONTROL + k], tables[k])
-        flow = q[G_CONTROL + k] * (w[V + CONTROL + k] - hub)
+        flow = q[G_CONTROL + k] * (w[V + CONTROL + k] - hub_v)
         w[REST + CONTROL + k] += amps + flow
         w[DIAGONAL + CONTROL + k] += slope
-        w[REST + HUB] -= flow
+        hub -= flow
     amps, slope = battery(now, w[V + PACK])
-    flow = q[G_PACK] * (w[V + PACK] - hub)
-    w[REST + PACK] += amps + flow
+    pack_flow = q[G_PACK] * (w[V + PACK] - hub_v)
+    w[REST + PACK] += amps + pack_flow
     w[DIAGONAL + PACK] += slope
-    w[REST + HUB] -= flow
-    flow = q[G_FORK] * (w[V + FORK] - far)
-    w[REST + FORK] += flow
-    w[REST + FAR] -= flow
+    fork_flow = q[G_FORK] * (w[V + FORK] - far_v)
+    w[REST + FORK] += fork_flow - total(w, FLOW, 16, 18)
     through = now[PER_CONTACT] * (w[V + LINE] - w[V + LOAD])
     own, slope = held_current(w[V + LINE], now[OWN], q[P_GUARD + 4])
-    flow = q[G_LINE] * (w[V + LINE] - hub)
-    w[REST + LINE] += through + own + flow
+    line_flow = q[G_LINE] * (w[V + LINE] - hub_v)
+    w[REST + LINE] += through + own + line_flow
     w[DIAGONAL + LINE] += now[PER_CONTACT] + slope
-    w[REST + HUB] -= flow
-    flow = q[G_LOAD] * (w[V + LOAD] - far)
-    w[REST + LOAD] += flow - through
+    load_flow = q[G_LOAD] * (w[V + LOAD] - far_v)
+    w[REST + LOAD] += load_flow - through
     w[DIAGONAL + LOAD] += now[PER_CONTACT]
-    w[REST + FAR] -= flow
+    w[REST + HUB] += hub - pack_flow - line_flow - total(w, FLOW, 0, 4)
+    w[REST + FAR] += far - fork_flow - load_flow - total(w, FLOW, 4, 16)
 
 
 @fast
@@ -149,13 +177,26 @@ def mended(pivot: float) -> float:
 
 
 @fast
-def hang(w: Any, node: int, siemens: float, onto: int) -> None:
-    """Eliminate a node that hangs on one branch; its DIAGONAL becomes one over the pivot."""
+def hang(w: Any, node: int, siemens: float) -> tuple[float, float]:
+    """Eliminate a node that hangs on one branch; its DIAGONAL becomes one over the pivot.
+    What the pivot of the node before it loses, and what its rest gains."""
     per_pivot = 1.0 / mended(w[DIAGONAL + node])
     w[DIAGONAL + node] = per_pivot
     share = siemens * per_pivot
-    w[DIAGONAL + onto] -= siemens * share
-    w[REST + onto] += share * w[REST + node]
+    return siemens * share, share * w[REST + node]
+
+
+@fast
+def hang_down(w: Any, cross: Any, k: int, first: int, end: int, siemens: float) -> tuple[float, float]:
+    """Eliminate a step-down: its loads, its output, its input."""
+    pivot = w[DIAGONAL + OUT + k] - total(w, SQUARE, first, end)
+    rest = w[REST + OUT + k] + total(w, FLOW, first, end)
+    per_pivot = 1.0 / mended(pivot)
+    w[DIAGONAL + OUT + k], w[REST + OUT + k] = per_pivot, rest
+    factor = cross[2 * k] * per_pivot
+    w[DIAGONAL + IN + k] -= factor * cross[2 * k + 1]
+    w[REST + IN + k] -= factor * rest
+    return hang(w, IN + k, siemens)
 
 
 @fast
@@ -168,28 +209,34 @@ def eliminate(w: Any, q: Any, now: Any, cross: Any) -> None:
         w[SQUARE + k] = w[SIEMENS + k] * share
         w[FLOW + k] = share * w[REST + k]
         w[STEP + k] = w[REST + k] * per_pivot
-    for first, end, node in SPANS:
-        square = rest = 0.0
-        for k in range(first, end):
-            square += w[SQUARE + k]
-            rest += w[FLOW + k]
-        w[DIAGONAL + node] -= square
-        w[REST + node] += rest
-    hang(w, FORK, q[G_FORK], FAR)
-    for k in range(4):
-        per_pivot = 1.0 / mended(w[DIAGONAL + OUT + k])
-        w[DIAGONAL + OUT + k] = per_pivot
-        factor = cross[2 * k] * per_pivot
-        w[DIAGONAL + IN + k] -= factor * cross[2 * k + 1]
-        w[REST + IN + k] -= factor * w[REST + OUT + k]
-        hang(w, IN + k, q[G_IN + k], HUB if k < 2 else FAR)
-    hang(w, FAR, q[G_LOAD], LOAD)
-    hang(w, LOAD, now[PER_CONTACT], LINE)
-    hang(w, LINE, q[G_LINE], HUB)
-    for k in range(2):
-        hang(w, CONTROL + k, q[G_CONTROL + k], HUB)
-    hang(w, PACK, q[G_PACK], HUB)
-    hub = w[REST + HUB] / mended(w[DIAGONAL + HUB])
+    w[DIAGONAL + FORK] -= total(w, SQUARE, 16, 18)
+    w[REST + FORK] += total(w, FLOW, 16, 18)
+    fork, fork_rest = hang(w, FORK, q[G_FORK])
+    third, third_rest = hang_down(w, cross, 2, 28, 32, q[G_IN + 2])
+    fourth, fourth_rest = hang_down(w, cross, 3, 32, 36, q[G_IN + 3])
+    w[DIAGONAL + FAR] -= total(w, SQUARE, 4, 16) + fork + third + fourth
+    w[REST + FAR] += total(w, FLOW, 4, 16) + fork_rest + third_rest + fourth_rest
+    less, more = hang(w, FAR, q[G_LOAD])
+    w[DIAGONAL + LOAD] -= less
+    w[REST + LOAD] += more
+    less, more = hang(w, LOAD, now[PER_CONTACT])
+    w[DIAGONAL + LINE] -= less
+    w[REST + LINE] += more
+    line, line_rest = hang(w, LINE, q[G_LINE])
+    first, first_rest = hang_down(w, cross, 0, 18, 23, q[G_IN])
+    second, second_rest = hang_down(w, cross, 1, 23, 28, q[G_IN + 1])
+    one, one_rest = hang(w, CONTROL, q[G_CONTROL])
+    other, other_rest = hang(w, CONTROL + 1, q[G_CONTROL + 1])
+    pack, pack_rest = hang(w, PACK, q[G_PACK])
+    less = total(w, SQUARE, 0, 4) + first + second + one + other + pack + line
+    more = total(w, FLOW, 0, 4) + first_rest + second_rest + one_rest + other_rest + pack_rest
+    hub = (w[REST + HUB] + more + line_rest) / mended(w[DIAGONAL + HUB] - less)
+    back(w, q, now, cross, hub)
+
+
+@fast
+def back(w: Any, q: Any, now: Any, cross: Any, hub: float) -> None:
+    """STEP of every node from that of the hub."""
     w[STEP + HUB] = hub
     w[STEP + PACK] = (w[REST + PACK] + q[G_PACK] * hub) * w[DIAGONAL + PACK]
     for k in range(2):
@@ -198,16 +245,20 @@ def eliminate(w: Any, q: Any, now: Any, cross: Any) -> None:
     line = (w[REST + LINE] + q[G_LINE] * hub) * w[DIAGONAL + LINE]
     load = (w[REST + LOAD] + now[PER_CONTACT] * line) * w[DIAGONAL + LOAD]
     far = (w[REST + FAR] + q[G_LOAD] * load) * w[DIAGONAL + FAR]
-    w[STEP + LINE], w[STEP + LOAD], w[STEP + FAR] = line, load, far
+    fork = (w[REST + FORK] + q[G_FORK] * far) * w[DIAGONAL + FORK]
+    w[STEP + LINE], w[STEP + LOAD], w[STEP + FAR], w[STEP + FORK] = line, load, far, fork
     for k in range(4):
         above = hub if k < 2 else far
         step = (w[REST + IN + k] + q[G_IN + k] * above) * w[DIAGONAL + IN + k]
         w[STEP + IN + k] = step
         w[STEP + OUT + k] = (w[REST + OUT + k] - cross[2 * k + 1] * step) * w[DIAGONAL + OUT + k]
-    w[STEP + FORK] = (w[REST + FORK] + q[G_FORK] * far) * w[DIAGONAL + FORK]
-    for first, end, node in SPANS:
-        for k in range(first, end):
-            w[STEP + k] += w[SHARE + k] * w[STEP + node]
+    carry_back(w, 0, 4, hub)
+    carry_back(w, 4, 16, far)
+    carry_back(w, 16, 18, fork)
+    carry_back(w, 18, 23, w[STEP + OUT])
+    carry_back(w, 23, 28, w[STEP + OUT + 1])
+    carry_back(w, 28, 32, w[STEP + OUT + 2])
+    carry_back(w, 32, 36, w[STEP + OUT + 3])
 
 
 @fast
@@ -245,11 +296,11 @@ def damped(w: Any) -> None:
 @fast
 def largest_step(w: Any) -> tuple[float, float]:
     """The largest step, and a sum that is not finite if one of them is not."""
-    largest = total = 0.0
+    largest = every = 0.0
     for node in range(NODES):
         largest = max(largest, abs(w[STEP + node]))
-        total += w[STEP + node]
-    return largest, total
+        every += w[STEP + node]
+    return largest, every
 
 
 @fast
@@ -277,8 +328,8 @@ def solve(w: Any, q: Any, now: Any, cross: Any, tables: Any, most: int) -> int:
         if phase > 24:
             hold_back(w, 3.0 * 4.0 ** (turn // 36))
         eliminate(w, q, now, cross)
-        largest, total = largest_step(w)
-        if not np.isfinite(total):
+        largest, every = largest_step(w)
+        if not np.isfinite(every):
             return -turn
         if plain and turn > 1 and any_turned(w):
             plain = False
@@ -312,11 +363,11 @@ def settle(w: Any, q: Any, now: Any, cross: Any, tables: Any) -> int:
         hold_back(w, capacitor)
         eliminate(w, q, now, cross)
         turned = any_turned(w)
-        total = 0.0
+        every = 0.0
         for node in range(NODES):
-            total += w[STEP + node]
+            every += w[STEP + node]
             w[LAST + node] = w[STEP + node]
-        if not np.isfinite(total):
+        if not np.isfinite(every):
             return turn
         for node in range(NODES):
             w[V + node] -= min(max(w[STEP + node], -0.5), 0.5)

@@ -11,13 +11,16 @@ from typing import Any
 
 from numba import njit
 
-# ---- nodes ------------------------------------------------------------------------------------
+# ---- nodes --------------------------------------------------------------------------------------
 LOADS = 36
 IN, OUT = 36, 40
 """First of the four inputs and of the four outputs of the step-downs."""
 CONTROL, PACK, LINE, LOAD, HUB, FAR, FORK = 44, 46, 47, 48, 49, 50, 51
 NODES = 52
-SPANS = ((0, 4, HUB), (4, 16, FAR), (16, 18, FORK)) + (
+SPANS = (
+    (0, 4, HUB),
+    (4, 16, FAR),
+    (16, 18, FORK),
     (18, 23, OUT),
     (23, 28, OUT + 1),
     (28, 32, OUT + 2),
@@ -36,7 +39,7 @@ SIEMENS, LOWEST, PER_LOWEST, WATTS, AMPS, OHMIC, WANTED, ABOVE, SHARE, FLOW, SQU
 branch over pivot, current through the branch, what the pivot takes from the node before it."""
 SIZE = _AFTER + LOADS * 11
 
-# ---- the other branches and devices: places in `q` ------------------------------------------------
+# ---- the other branches and devices: places in `q` ----------------------------------------------
 G_CONTROL, G_PACK, G_LINE, G_LOAD, G_FORK, G_IN = 0, 2, 3, 4, 5, 6
 """Conductances towards the hub, or from the far strip."""
 P_CONTROL = 10
@@ -50,14 +53,14 @@ P_GUARD = 59
 """off, on, draw, amps_open, fades_below, keyed_opens, contact."""
 CONSTANTS = 66
 
-# ---- what one step decides: places in `now` ------------------------------------------------------
+# ---- what one step decides: places in `now` -----------------------------------------------------
 REST_V, PER_OHM, ACCEPTS, GIVES, TAKES, OWN, PER_CONTACT, SUN = 0, 1, 2, 3, 4, 5, 6, 7
 """Rest voltage, conductance, most charge current, 1 if it gives, 1 if it takes; the disconnect's
 own draw and conductance; then two numbers for each controller: awake, how far its floor is above
 the battery."""
 NOW = 11
 
-# ---- states ---------------------------------------------------------------------------------------
+# ---- states -------------------------------------------------------------------------------------
 AWAKE, CHARGE, CELL, COLD, EMPTY, OPEN, OPEN_KEYED = 0, 2, 3, 4, 5, 6, 7
 STATES = 8
 
@@ -169,7 +172,9 @@ def battery(now: Any, v: float) -> tuple[float, float]:
 
 
 @fast
-def step_down(q: Any, k: int, vi: float, vo: float) -> tuple[float, float, float, float, float, float]:
+def step_down(
+    q: Any, k: int, vi: float, vo: float
+) -> tuple[float, float, float, float, float, float]:
     """Currents into input and output, then slopes: input by input, input by output, output by
     input, output by output."""
     at = P_DOWN + 6 * k

@@ -71,9 +71,9 @@ from bench.hand_laws import (
     STILL,
     SUN,
     TAKES,
-    V,
     WANTED,
     WARMTHS_K,
+    V,
     battery,
     controller,
     fast,
@@ -187,7 +187,9 @@ def hang(w: Any, node: int, siemens: float) -> tuple[float, float]:
 
 
 @fast
-def hang_down(w: Any, cross: Any, k: int, first: int, end: int, siemens: float) -> tuple[float, float]:
+def hang_down(
+    w: Any, cross: Any, k: int, first: int, end: int, siemens: float
+) -> tuple[float, float]:
     """Eliminate a step-down: its loads, its output, its input."""
     pivot = w[DIAGONAL + OUT + k] - total(w, SQUARE, first, end)
     rest = w[REST + OUT + k] + total(w, FLOW, first, end)
@@ -385,9 +387,7 @@ def load_short(w: Any) -> bool:
 
 
 @fast
-def solve_step(
-    w: Any, q: Any, now: Any, cross: Any, tables: Any, flat_v: float
-) -> tuple[int, int]:
+def solve_step(w: Any, q: Any, now: Any, cross: Any, tables: Any, flat_v: float) -> tuple[int, int]:
     """(0 solved, 1 from a fresh start, 2 not solved; turns)."""
     taken = solve(w, q, now, cross, tables, LONG_SEARCH)
     if taken > 0 and not load_short(w):

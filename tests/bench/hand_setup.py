@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 from bench import hand_laws as at
 from bench import hand_loop
+
 from copperpath.network.circuit import LEAST_OHM
 from copperpath.plugin_api import Lag
 from copperpath.solver.compiled import Prepared

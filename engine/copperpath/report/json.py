@@ -110,6 +110,14 @@ def _case(case: Case) -> dict[str, Any]:
             }
             for figure in case.low_corner
         ],
+        "high_corner": [
+            {
+                "device": figure.device,
+                "voltage_V": _number(figure.voltage_v),
+                "takes_V": _number(figure.takes_v),
+            }
+            for figure in case.high_corner
+        ],
         "outcomes": {name: int(count) for name, count in case.outcomes.items()},
     }
 

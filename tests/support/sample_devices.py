@@ -24,7 +24,10 @@ from copperpath.plugin_api import (
     Window,
 )
 from copperpath.solver.shapes import law_shape
+from copperpath_plugins.blocks.diode import Diode
 from copperpath_plugins.blocks.disconnect import Disconnect
+from copperpath_plugins.blocks.fuse import Fuse
+from copperpath_plugins.blocks.ideal_diode import IdealDiode
 from copperpath_plugins.blocks.strip import Strip
 from copperpath_plugins.converters.mppt_charger import MpptCharger
 from copperpath_plugins.converters.step_down import StepDown
@@ -43,6 +46,9 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (LithiumIronPhosphate, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "reserve": 0.1}),
     (Strip, {"ways": 4.0, "rating": 30.0}),
     (Disconnect, {}),
+    (Fuse, {"rating": 10.0}),
+    (Diode, {"rating": 10.0}),
+    (IdealDiode, {}),
     (
         Transceiver,
         {

@@ -32,9 +32,17 @@ def _law(
     )
 
 
-def _pack_amps(volts: float, charge: float, cell_k: float, cold: float = 0, empty: float = 0):
+def _pack_amps(
+    volts: float,
+    charge: float,
+    cell_k: float,
+    cold: float = 0,
+    empty: float = 0,
+    locked: float = 0,
+) -> float:
     values = settled(LithiumIronPhosphate, **PACK)
-    return _law(LithiumIronPhosphate, values, (volts,), (charge, cell_k, cold, empty), (0.0,))[0]
+    states = (charge, cell_k, cold, empty, locked)
+    return _law(LithiumIronPhosphate, values, (volts,), states, (0.0,))[0]
 
 
 def test_a_battery_gives_current_through_its_resistance():
@@ -56,7 +64,7 @@ def test_five_minute_steps_never_overfill_a_battery():
         values = settled(LithiumIronPhosphate, **PACK, charge_limit=limit)
         charge = 0.5
         for _ in range(300):
-            amps = _law(LithiumIronPhosphate, values, (16.0,), (charge, WARM_K, 0, 0), (0.0,))[0]
+            amps = _law(LithiumIronPhosphate, values, (16.0,), (charge, WARM_K, 0, 0, 0), (0.0,))[0]
             charge += amps / PACK["capacity"] * 300.0
             assert charge <= 1.0 + 1e-12
 

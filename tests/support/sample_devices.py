@@ -35,6 +35,7 @@ from copperpath_plugins.loads.steady import Steady
 from copperpath_plugins.loads.transceiver import Transceiver
 from copperpath_plugins.loads.usb_device import UsbDevice
 from copperpath_plugins.sources.photovoltaic import Photovoltaic
+from copperpath_plugins.storage.lead_acid import LeadAcid
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
 
 AMPERE_HOUR = 3600.0
@@ -44,6 +45,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (MpptCharger, {"output_limit": 5.0, "max_input": 30.0}),
     (StepDown, {"output": 5.0, "output_limit": 3.0, "input": (9.0, 30.0)}),
     (LithiumIronPhosphate, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "reserve": 0.1}),
+    (LeadAcid, {"capacity": 100 * AMPERE_HOUR, "kind": "agm"}),
     (Strip, {"ways": 4.0, "rating": 30.0}),
     (Disconnect, {}),
     (Fuse, {"rating": 10.0}),

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from support.device_runs import amps_into, first_time, imbalance, remembered, solved_by_both
 from support.outside_data import rows_of
+from support.runs import solved, station_from_text
 from support.sample_devices import law_at, settled, signals_at
 from support.small_station import SITE
 
@@ -27,7 +28,7 @@ def hours_at(amps: float, pack: str) -> float:
         f"load lamp : steady {{ current {amps} A; works 2 V .. 15 V }}\n" + LEAD
     )
     station = SITE.format(lasts="30 h", sky="clear", more="") + rest
-    run = solved_by_both(station, 300.0)
+    run = solved(station_from_text(station), 300.0)
     gone = -amps_into(run, "pack") < 0.5 * amps
     assert imbalance(run) < 1e-6
     return first_time(gone) * 300.0 / HOUR

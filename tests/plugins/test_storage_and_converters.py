@@ -122,7 +122,7 @@ def test_a_step_down_cannot_raise_a_voltage():
 
 def _charger(volts: float, offer: float, awake: float = 1.0, **given: float) -> tuple[float, ...]:
     values = settled(MpptCharger, output_limit=5.0, max_input=30.0, **given)
-    return _law(MpptCharger, values, (volts,), (awake,), (offer,))
+    return _law(MpptCharger, values, (volts,), (awake, 0.0, 0.0), (offer,))
 
 
 def test_a_charger_passes_on_what_the_sun_offers_less_its_loss():
@@ -146,7 +146,9 @@ def test_a_sleeping_charger_asks_for_more_panel_voltage_than_one_at_work():
     values = settled(MpptCharger, output_limit=5.0, max_input=30.0)
     p = shape.p_type(*(values[name] for name in shape.p_fields))
     floors = [
-        MpptCharger.floor(shape.v_type(13.0), shape.x_type(awake), shape.d_type(math.nan), p)
+        MpptCharger.floor(
+            shape.v_type(13.0), shape.x_type(awake, 0.0, 0.0), shape.d_type(math.nan), p
+        )
         for awake in (0.0, 1.0)
     ]
     assert floors == [18.0, 14.0]

@@ -168,7 +168,9 @@ def aim_voltage(x: Elementwise, p: Elementwise) -> Elementwise:
 
 
 @elementwise
-def timer_rate(battery: Elementwise, works: Elementwise, x: Elementwise, p: Elementwise):
+def timer_rate(
+    battery: Elementwise, works: Elementwise, x: Elementwise, p: Elementwise
+) -> Elementwise:
     """Share of the absorption time that passes [1/s]; backwards when it is over or the charger
     has no power (`works` 0 or 1)."""
     counts = p.stages * where(battery > NEAR_SHARE * p.absorb, 1.0, 0.0) / p.absorb_for

@@ -105,7 +105,9 @@ def slot_lines(
     lines = remark("Devices: for each terminal the current that flows into the device, in A")
     for place, (data, inputs) in enumerate(zip(slots, given, strict=True)):
         device = data.slot.device
-        lines += remark(f"{device.kind} {device.name} ({device.model.name})" + _inputs(data, inputs))
+        lines += remark(
+            f"{device.kind} {device.name} ({device.model.name})" + _inputs(data, inputs)
+        )
         if inputs.open:
             lines += remark("taken off for this step, as it cannot be powered")
             continue

@@ -206,5 +206,3 @@ def _number(part: Part) -> float | None:
 
 def _numbers(parts: tuple[Part, ...]) -> list[float]:
     return [part for part in parts if isinstance(part, float)]
-
-

@@ -27,9 +27,11 @@ from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Solution
 
 CAUTION = (
-    "Results are arithmetic on what the station file says and on values assumed where it says "
-    "nothing. Fuse every battery lead; local codes and licensed practice decide."
+    "This is arithmetic, not permission. Batteries and cables can start fires, lithium cells are "
+    "ruined by charging in the cold, engine fumes kill: local codes and licensed practice decide."
 )
+"""The same words as at the end of a run's screen."""
+
 OPTIONS = (
     # No part here is a transistor or a diode of the simulator's own, so gmin touches nothing.
     ".options reltol=1e-9 vntol=1e-11 abstol=1e-11 gmin=1e-18 itl1=1000 savecurrents",

@@ -9,12 +9,17 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from copperpath.cli.exit_codes import GOOD, OURS, STOPPED, WRONG
+from copperpath.cli.moment_option import Instant, Moment
 from copperpath.cli.say import ReaderGone, say
 from copperpath.cli.step_option import StepLength
+
+if TYPE_CHECKING:
+    from copperpath.netlist.instant import Column
 
 MOST_WORDS = 300
 """So many characters of an exception of ours are shown."""
@@ -28,6 +33,13 @@ PLUGINS = click.option(
     metavar="PATH",
     help="A Python file with further models; it is run, so name only files you trust. May be "
     "given several times.",
+)
+STEP = click.option(
+    "--step",
+    type=StepLength(),
+    default="60s",
+    show_default=True,
+    help="Length of a time step, between 1s and 1h, such as 30s or 5min.",
 )
 JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for programs.")
 
@@ -62,13 +74,7 @@ def command() -> None:
 
 @command.command(short_help="Follow a station over time: does it stay powered?")
 @FILE
-@click.option(
-    "--step",
-    type=StepLength(),
-    default="60s",
-    show_default=True,
-    help="Length of a time step, between 1s and 1h, such as 30s or 5min.",
-)
+@STEP
 @JSON
 @click.option(
     "--series",
@@ -103,6 +109,52 @@ def check(file: Path, as_json: bool, plugins: tuple[Path, ...]) -> int:
     from copperpath.cli.commands import check_station
 
     return check_station(file, as_json=as_json, plugins=plugins)
+
+
+@command.command(short_help="Write the circuit of one instant for a circuit simulator.")
+@FILE
+@click.option(
+    "--at",
+    type=Moment(),
+    metavar="TIME",
+    help="The instant, on the station's clock: a time on the first day such as 12:30, or "
+    "'2026-06-20 12:30', with an offset from UTC behind it if you like. The start if left out.",
+)
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path, readable=False),
+    metavar="OUT",
+    help="Write to OUT, in place of what it holds, rather than to the terminal.",
+)
+@click.option(
+    "--column",
+    type=click.Choice(["mean", "worst"]),
+    default="mean",
+    show_default=True,
+    help="The mean of the key states, or the worst instant, every radio that is on keyed.",
+)
+@STEP
+@PLUGINS
+def export(
+    file: Path,
+    at: Instant | None,
+    output: Path | None,
+    column: Column,
+    step: float,
+    plugins: tuple[Path, ...],
+) -> int:
+    """Run the station in FILE up to an instant and write its circuit there as a netlist.
+
+    General circuit simulators read it and find the operating point again: cables are resistors,
+    devices are behavioural sources with the formulas of their models.
+
+    Exits 0 if it was written, 1 if that step could not be solved, 2 if the file has mistakes or
+    the call is wrong.
+    """
+    from copperpath.cli.commands import export_station
+
+    return export_station(file, at=at, step_s=step, column=column, output=output, plugins=plugins)
 
 
 @command.command(short_help="List the device models, or all that one of them takes.")

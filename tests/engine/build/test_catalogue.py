@@ -169,7 +169,10 @@ AMPS = Good.parameters[0]
         ({"parameters": (Hours("on", "x", inverse="on"),)}, "declared 2 times"),
         ({"states": (Latch("cold"),)}, "states need `watch`"),
         ({"states": (Latch("cold", set_after="wait"),)}, "refers to `wait`"),
-        ({"states": (Lag("cell", tau="amps", initial="air"),)}, "which is neither a drive nor a parameter"),
+        (
+            {"states": (Lag("cell", tau="amps", initial="air"),)},
+            "which is neither a drive nor a parameter",
+        ),
         ({"drives": ("level",)}, "filled in by the engine"),
         ({"powered": ("line", "least")}, "refers to `least`"),
         ({"demand": "wanted"}, "refers to `wanted`"),

@@ -72,6 +72,18 @@ class Catalogue:
             return PluginProblem(name, packages, "offered twice; take one of them away")
         return _loaded(offers[0])
 
+    def unchecked(self, name: str) -> type[Model] | PluginProblem:
+        """The class of that name though its declarations may be wrong, for its author; why there
+        is none otherwise.
+
+        Raises
+        ------
+        KeyError
+            If the catalogue does not list the name.
+        """
+        offers = self.offers[name]
+        return self.load(name) if len(offers) > 1 else _class_of(offers[0])
+
     def with_models(self, *models: type[Model], distribution: str = "this program") -> Catalogue:
         """This catalogue and further classes at hand (for tests and notebooks)."""
         added = [Offer(model.name, distribution, model=model) for model in models]
@@ -140,6 +152,14 @@ def _same(one: Offer, other: Offer) -> bool:
 
 
 def _loaded(offer: Offer) -> type[Model] | PluginProblem:
+    model = _class_of(offer)
+    if isinstance(model, PluginProblem):
+        return model
+    found = problems_of(model)
+    return PluginProblem(offer.name, offer.distribution, found[0]) if found else model
+
+
+def _class_of(offer: Offer) -> type[Model] | PluginProblem:
     model: object = offer.model
     if offer.entry_point is not None:
         try:
@@ -153,9 +173,6 @@ def _loaded(offer: Offer) -> type[Model] | PluginProblem:
     if model.name != offer.name:
         reason = f"calls itself `{model.name}` but is listed as `{offer.name}`"
         return PluginProblem(offer.name, offer.distribution, reason)
-    found = problems_of(model)
-    if found:
-        return PluginProblem(offer.name, offer.distribution, found[0])
     return model
 
 

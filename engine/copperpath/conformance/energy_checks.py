@@ -46,7 +46,7 @@ def heat_and_store(subject: Subject) -> Iterable[Breach]:
 
 def spared_taking(model: type[Model]) -> str:
     """Sources and stores give; the others only take."""
-    return f"a {model.kind} may give" if model.kind in ("source", "storage") else ""
+    return "it may give" if model.kind in ("source", "storage") else ""
 
 
 def takes_only(subject: Subject) -> Iterable[Breach]:
@@ -111,7 +111,7 @@ def spared_tank(model: type[Model]) -> str:
     if model.kind not in ("source", "storage"):
         return f"it is a {model.kind}"
     held = any(isinstance(state, Accumulator) for state in model.states)
-    return "" if held else "it has no store that could run empty"
+    return "" if held else "it has no store to run empty"
 
 
 def nothing_when_empty(subject: Subject) -> Iterable[Breach]:

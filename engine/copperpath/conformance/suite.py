@@ -27,7 +27,8 @@ SEED = 1
 MOST_BREACHES = 4
 """So many different breaches of one check are told."""
 
-NOT_EXAMINED = "not examined, as what stands above fails"
+NOT_EXAMINED = "not examined"
+"""Said of all that stands after a breach which would hide it."""
 
 
 def _law(model: type[Model]) -> str:
@@ -39,7 +40,7 @@ def _law_and(applies: Callable[[type[Model]], str]) -> Callable[[type[Model]], s
 
 
 def _no_draw(model: type[Model]) -> str:
-    return "" if model.kind not in ("source", "storage") else f"a {model.kind} holds a voltage"
+    return "" if model.kind not in ("source", "storage") else "it holds a voltage"
 
 
 def _linked(model: type[Model]) -> str:

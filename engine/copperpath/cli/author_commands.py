@@ -40,6 +40,24 @@ def conform_model(
     return GOOD if examination.passed else STANDS
 
 
+def scaffold_package(folder: Path, name: str) -> int:
+    """Write a new package and say what to do with it; the exit code."""
+    from copperpath.catalogue import installed_catalogue
+    from copperpath.cli.scaffold import ScaffoldProblem, write_scaffold
+
+    try:
+        files = write_scaffold(folder, name, installed_catalogue().names)
+    except ScaffoldProblem as problem:
+        raise click.ClickException(str(problem)) from problem
+    except OSError as problem:
+        raise click.ClickException(f"{folder} cannot be written: {problem.strerror}") from problem
+    lines = ["written:", *(f"  {file}" for file in files), "", "to try it:"]
+    lines += [f"  cd {folder}", "  pip install -e '.[tests]'", "  pytest"]
+    lines += [f"  copperpath conform {name}", f"  copperpath models {name}"]
+    say("\n".join(lines) + "\n")
+    return GOOD
+
+
 def _class_named(name: str, plugins: Sequence[Path]) -> type[Model]:
     """The class of that name, its declarations in order or not."""
     from copperpath.catalogue import PluginProblem, installed_catalogue

@@ -147,6 +147,18 @@ def conform(model: str, plugins: tuple[Path, ...], draws: int, seed: int, as_jso
     return conform_model(model, plugins=plugins, draws=draws, seed=seed, as_json=as_json)
 
 
+@command.command(short_help="Write a new small package with a device model of your own.")
+@click.argument("folder", type=click.Path(path_type=Path, readable=False))
+@click.option("--name", required=True, help="What station files will call the model.")
+def scaffold(folder: Path, name: str) -> int:
+    """Write a package with one model, its test and its entry point into FOLDER, which must be new
+    or empty. The model passes the conformance suite; change it into your own.
+    """
+    from copperpath.cli.author_commands import scaffold_package
+
+    return scaffold_package(folder, name)
+
+
 def main() -> None:
     """Run the command and leave with its exit code; a person never meets a traceback."""
     sys.exit(exit_code(sys.argv[1:]))

@@ -14,7 +14,7 @@ from importlib.metadata import EntryPoint, entry_points
 from pathlib import Path
 from types import ModuleType
 
-from copperpath.catalogue_checks import problems_of
+from copperpath.catalogue_checks import other_version, problems_of
 from copperpath.plugin_api import Model
 
 GROUP = "copperpath.models"
@@ -24,12 +24,14 @@ GROUP = "copperpath.models"
 class PluginProblem:
     """Why a model cannot be used: its name, the package (or file) it comes from, and what is wrong.
 
-    `plugin` is "" where a whole file could not be used.
+    `plugin` is "" where a whole file could not be used. `version` is True if the model was written
+    for another version of the plugin interface, or does not say for which.
     """
 
     plugin: str
     distribution: str
     message: str
+    version: bool = False
 
     def __str__(self) -> str:
         subject = f"model `{self.plugin}` from {self.distribution}"
@@ -113,6 +115,8 @@ class Catalogue:
             PluginProblem(model.name or model.__name__, str(path), problem)
             for model in found
             for problem in problems_of(model)[:1]
+            # A station that uses it says so at the devices that lose their model.
+            if not (model.name and other_version(model))
         ]
         problems += [
             PluginProblem(model.name, str(path), "a model of this name is installed already")
@@ -156,7 +160,9 @@ def _loaded(offer: Offer) -> type[Model] | PluginProblem:
     if isinstance(model, PluginProblem):
         return model
     found = problems_of(model)
-    return PluginProblem(offer.name, offer.distribution, found[0]) if found else model
+    if not found:
+        return model
+    return PluginProblem(offer.name, offer.distribution, found[0], bool(other_version(model)))
 
 
 def _class_of(offer: Offer) -> type[Model] | PluginProblem:

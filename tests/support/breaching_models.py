@@ -36,36 +36,45 @@ HUGE = 2**62
 
 
 class NoSummary(Lamp):
+    interface = 1
     summary = ""
 
 
 class LeavesNothingOut(Lamp):
+    interface = 1
     leaves_out = " "
 
 
 class NoMainTerminal(Lamp):
+    interface = 1
     terminals = (replace(LINE, main=False),)
 
 
 class SuspectsNoLatch(Cell):
+    interface = 1
     suspects = (Suspect("cold", "warmth", (("capacity", "*2"),), latch="frost"),)
 
 
 class ExampleInAmperes(Lamp):
+    interface = 1
     parameters = (replace(WATTS, example="6 A"), *Lamp.parameters[1:])
 
 
 class BoundsOfNothing(Lamp):
+    interface = 1
     parameters = (replace(WATTS, high=float("nan")), *Lamp.parameters[1:])
 
 
 class RefusesAll(Lamp):
+    interface = 1
+
     @staticmethod
     def derive(p: Any) -> Any:
         raise ParameterProblem("watts", "is never right")
 
 
 class StumblesOverNothing(Lamp):
+    interface = 1
     parameters = (replace(WATTS, required=False), *Lamp.parameters[1:])
     derived = ("share",)
 
@@ -75,10 +84,12 @@ class StumblesOverNothing(Lamp):
 
 
 class LimitInWatts(Lamp):
+    interface = 1
     terminals = (replace(LINE, limit="watts"),)
 
 
 class NeedsNoVolts(Lamp):
+    interface = 1
     derived = ("least",)
     powered = ("line", "least")
 
@@ -88,42 +99,56 @@ class NeedsNoVolts(Lamp):
 
 
 class LevelsApart(Beacon):
+    interface = 1
+
     @staticmethod
     def derive(p: Any) -> Any:
         return {"mode_mean": 0.4, "mode_mean_square": 0.9}
 
 
 class LinksWithoutOhms(Bar):
+    interface = 1
+
     @staticmethod
     def links(p: Any) -> Any:
         return (Link("in", "1", 0.0),)
 
 
 class LinksElsewhere(Bar):
+    interface = 1
+
     @staticmethod
     def links(p: Any) -> Any:
         return (Link("in", "99", 0.1),)
 
 
 class DrivesOneNumber(Lamp):
+    interface = 1
+
     @staticmethod
     def drive(site: Any, p: Any) -> Any:
         return {"wanted": 1.0}
 
 
 class DrivesTooMuch(Lamp):
+    interface = 1
+
     @staticmethod
     def drive(site: Any, p: Any) -> Any:
         return {"wanted": 2.0 * site.schedule(p["on"]) + 1.0}
 
 
 class DrivesAnother(Lamp):
+    interface = 1
+
     @staticmethod
     def drive(site: Any, p: Any) -> Any:
         return {"wanted": site.schedule(p["on"]), "more": site.air_k}
 
 
 class DividesByLight(Panel):
+    interface = 1
+
     @staticmethod
     def drive(site: Any, p: Any) -> Any:
         with np.errstate(all="ignore"):
@@ -131,54 +156,72 @@ class DividesByLight(Panel):
 
 
 class DriveStumbles(Panel):
+    interface = 1
+
     @staticmethod
     def drive(site: Any, p: Any) -> Any:
         return {"light": site.moonlight}
 
 
 class AsksIf(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (constant_power(v.line, p.watts, p.works_low) if v.line > 0.0 else 0.0,)
 
 
 class ReturnsNoTuple(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return constant_power(v.line, d.wanted * p.watts, p.works_low)
 
 
 class WatchesTooLittle(Cell):
+    interface = 1
+
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         return (i[0] / p.capacity, x.charge <= 0.0)
 
 
 class DividesByVolts(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (where(v.line == 0.0, 0.0, p.watts / v.line),)
 
 
 class LosesItself(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (0.1 * np.sqrt(v.line),)
 
 
 class SwitchesInItsLaw(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (where(v.line > 11.5, 0.1 * v.line, 0.0),)
 
 
 class JumpsALittle(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (where(v.line > 47.0, 0.1001 * v.line, 0.1 * v.line),)
 
 
 class JumpsWithTheOffer(Charger):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         amps = where(d.offer > 60.0, 1.0, 0.5) * np.minimum(np.maximum(v.out, 0.0), 1.0)
@@ -187,18 +230,24 @@ class JumpsWithTheOffer(Charger):
 
 
 class DrawsAtRest(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (0.01 + 0.1 * v.line,)
 
 
 class AveragesThePoints(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (v.line * (1.0 + np.mean(d.wanted)),)
 
 
 class FlattensItsInputs(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (0.1 * np.ravel(v.line),)
@@ -209,18 +258,24 @@ def helper_without_mark(volts: Any) -> Any:
 
 
 class CallsAHelper(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (helper_without_mark(v.line),)
 
 
 class OverflowsWhenCompiled(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (0.1 * v.line * (HUGE * 4 / HUGE),)
 
 
 class ForgetsItsIdleDraw(Charger):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         watts = np.minimum(d.offer, 10.0) * np.minimum(np.maximum(v.out, 0.0), 1.0)
@@ -233,6 +288,8 @@ class ForgetsItsIdleDraw(Charger):
 
 
 class MoreThanItTakes(Charger):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         amps = np.minimum(d.offer, 10.0) / 10.0 * np.minimum(np.maximum(v.out, 0.0), 1.0)
@@ -244,18 +301,24 @@ class MoreThanItTakes(Charger):
 
 
 class PushesBackwards(Lamp):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return (0.1 * np.abs(v.line),)
 
 
 class TakesMoreThanIsOffered(Charger):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return 1.1 * d.offer * np.minimum(np.abs(v.out), 1.0), 0.0 * v.out
 
 
 class ShinesAtNight(Panel):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         out = (v.out - v.junction) / 0.1
@@ -264,6 +327,8 @@ class ShinesAtNight(Panel):
 
 
 class GivesWithAnEmptyTank(Engine):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         amps = np.minimum(np.maximum(230.0 - v.out, 0.0), 5.0)
@@ -271,6 +336,8 @@ class GivesWithAnEmptyTank(Engine):
 
 
 class GivesWhenEmpty(Cell):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         amps = (v.line - rest_volts(x.charge)) / 0.05
@@ -278,6 +345,8 @@ class GivesWhenEmpty(Cell):
 
 
 class NeverFull(Cell):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         amps = (v.line - rest_volts(x.charge)) / 0.05
@@ -290,40 +359,52 @@ class NeverFull(Cell):
 
 
 class CountsOnlyHalf(Cell):
+    interface = 1
+
     @staticmethod
     def contents(charge: Any, p: Any) -> Any:
         return p.capacity * 6.0 * charge
 
 
 class PlansBeyondFull(Cell):
+    interface = 1
+
     @staticmethod
     def lowest_planned(x: Any, p: Any) -> Any:
         return 1.5 + 0.0 * x.charge
 
 
 class GivesAboveItsTop(Panel):
+    interface = 1
+
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         return -d.light * np.minimum(np.maximum(v.out, 0.0), 1.0), 0.0 * v.junction
 
 
 class HalfALatch(Cell):
+    interface = 1
+
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         return i[0] / p.capacity, 0.5 * x.charge, x.charge > 0.02
 
 
 class RateOfNoNumber(Cell):
+    interface = 1
+
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         return i[0] / (p.capacity * 0.0 * x.charge), x.charge <= 0.0, x.charge > 0.02
 
 
 class BeginsOverfull(Cell):
+    interface = 1
     parameters = (Cell.parameters[0], replace(Cell.parameters[1], high=5.0))
 
 
 class WaitsBackwards(Cell):
+    interface = 1
     parameters = (
         *Cell.parameters,
         Parameter("wait", "time", "a delay", required=True, example="-5 s"),
@@ -332,12 +413,15 @@ class WaitsBackwards(Cell):
 
 
 class CountsOnWhenFull(Cell):
+    interface = 1
+
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         return 0.001 + 0.0 * v.line, x.charge <= 0.0, x.charge > 0.02
 
 
 class SeeksTheMains(Charger):
+    interface = 1
     terminals = (replace(Charger.terminals[0], alternating=True), Charger.terminals[1])
 
 

@@ -58,6 +58,7 @@ LINE = Terminal("line", "its supply", main=True)
 class Lamp(Model):
     """A load."""
 
+    interface = 1
     name = "lamp"
     kind = "load"
     summary = "a lamp"
@@ -80,6 +81,7 @@ class Lamp(Model):
 class Beacon(Model):
     """A keyed load."""
 
+    interface = 1
     name = "beacon"
     kind = "load"
     summary = "a beacon"
@@ -118,6 +120,7 @@ def rest_volts(charge: Elementwise) -> Elementwise:
 class Cell(Model):
     """A store."""
 
+    interface = 1
     name = "cell"
     kind = "storage"
     summary = "a battery"
@@ -187,6 +190,7 @@ class Cell(Model):
 class Panel(Model):
     """A source with light, hours, and a private node."""
 
+    interface = 1
     name = "panel"
     kind = "source"
     summary = "a panel"
@@ -225,6 +229,7 @@ class Panel(Model):
 class Engine(Model):
     """A source with a tank; it runs dry by a latch."""
 
+    interface = 1
     name = "engine"
     kind = "source"
     summary = "a generator"
@@ -270,6 +275,7 @@ class Engine(Model):
 class Charger(Model):
     """A converter with a seeking terminal."""
 
+    interface = 1
     name = "charger"
     kind = "converter"
     summary = "a controller"
@@ -315,6 +321,7 @@ class Charger(Model):
 class Bar(Model):
     """A block of plain resistances."""
 
+    interface = 1
     name = "bar"
     kind = "block"
     summary = "a bar"

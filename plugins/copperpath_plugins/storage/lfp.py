@@ -69,6 +69,7 @@ def inner_ohm(x: Elementwise, p: Elementwise) -> Elementwise:
 class LithiumIronPhosphate(Model):
     """Rest voltage behind a resistance; cold block, taper at full, cut-off at empty."""
 
+    interface = 1
     name = "lfp"
     kind = "storage"
     summary = "a lithium iron phosphate battery with its protection board"

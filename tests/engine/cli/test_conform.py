@@ -15,6 +15,7 @@ from copperpath.plugin_api import Model, Parameter, Terminal
 
 
 class Wire(Model):
+    interface = 1
     name = "hot_wire"
     kind = "load"
     summary = "a wire that is warmed"
@@ -71,6 +72,14 @@ def test_wrong_declarations_are_a_breach_and_not_a_wrong_call(
     out = capsys.readouterr().out
     assert "`summary` is empty" in out
     assert "not examined" in out
+
+
+def test_a_model_of_another_version_is_a_breach(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = plugin(GOOD.replace("interface = 1", "interface = 3"), tmp_path)
+    assert exit_code(["conform", "hot_wire", "--plugin", path]) == 1
+    assert "was written for version 3 of the plugin interface" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("text", [GOOD, BAD, UNEXPLAINED])

@@ -34,7 +34,7 @@ def run_station(
     """Load, run, print, and write the series; the exit code."""
     from copperpath.report.series import SeriesProblem, check_series_path, write_series
 
-    _must_be_readable(file, *plugins)
+    must_be_readable(file, *plugins)
     try:
         if series is not None:
             check_series_path(series)
@@ -61,7 +61,7 @@ def run_station(
 
 def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     """Load and look at the wiring; the exit code."""
-    _must_be_readable(file, *plugins)
+    must_be_readable(file, *plugins)
     loaded = _loaded(file, plugins)
     if loaded.station is None:
         return _refuse(file, loaded.diagnostics, as_json)
@@ -122,7 +122,7 @@ def show_models(name: str | None, *, plugins: Sequence[Path]) -> int:
     from copperpath.report.models_screen import model_screen, models_screen
 
     for path in plugins:
-        _must_be_readable(path)
+        must_be_readable(path)
     catalogue = _catalogue(plugins)
     if name is None:
         loaded = [catalogue.load(each) for each in catalogue.names]
@@ -222,7 +222,7 @@ def _catalogue(plugins: Sequence[Path]) -> Catalogue:
     return catalogue
 
 
-def _must_be_readable(*paths: Path) -> None:
+def must_be_readable(*paths: Path) -> None:
     """A usage mistake in words if a named file is missing, a folder, or closed to us."""
     for path in paths:
         if path.is_dir():

@@ -169,6 +169,48 @@ def models(name: str | None, plugins: tuple[Path, ...]) -> int:
     return show_models(name, plugins=plugins)
 
 
+@command.command(short_help="Hold a device model against every promise of the interface.")
+@click.argument("model")
+@PLUGINS
+@click.option(
+    "--draws",
+    type=click.IntRange(1, 10_000),
+    default=40,
+    show_default=True,
+    help="How many devices are drawn at random from the model's declarations.",
+)
+@click.option(
+    "--seed",
+    type=click.IntRange(0),
+    default=1,
+    show_default=True,
+    help="The same seed draws the same devices and voltages.",
+)
+@JSON
+def conform(model: str, plugins: tuple[Path, ...], draws: int, seed: int, as_json: bool) -> int:
+    """Hold MODEL against every promise of the plugin interface.
+
+    For authors of models. Devices are drawn at random from what the model declares, and its law
+    is tried at many voltages. Exits 0 if every check is passed, 1 if one is not, 2 if the call is
+    wrong.
+    """
+    from copperpath.cli.author_commands import conform_model
+
+    return conform_model(model, plugins=plugins, draws=draws, seed=seed, as_json=as_json)
+
+
+@command.command(short_help="Write a new small package with a device model of your own.")
+@click.argument("folder", type=click.Path(path_type=Path, readable=False))
+@click.option("--name", required=True, help="What station files will call the model.")
+def scaffold(folder: Path, name: str) -> int:
+    """Write a package with one model, its test and its entry point into FOLDER, which must be new
+    or empty. The model passes the conformance suite; change it into your own.
+    """
+    from copperpath.cli.author_commands import scaffold_package
+
+    return scaffold_package(folder, name)
+
+
 def main() -> None:
     """Run the command and leave with its exit code; a person never meets a traceback."""
     sys.exit(exit_code(sys.argv[1:]))

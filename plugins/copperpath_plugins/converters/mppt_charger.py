@@ -54,6 +54,7 @@ def charging_amps(v: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise
 class MpptCharger(Model):
     """Output from the best the panels offer; the engine finds that offer."""
 
+    interface = 1
     name = "mppt_charger"
     kind = "converter"
     summary = "a charge controller that tracks the panels' most powerful voltage"

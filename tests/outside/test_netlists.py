@@ -208,8 +208,8 @@ def swept_most(one: Case, step: int, zone: int, folder: Path) -> float:
         sweep = (low, high, (high - low) / count)
         text, names = port_sweep(one.problem, one.solution, step, zone, sweep)
         found = simulated(text, folder)
-        port = names.nodes[one.problem.network.zones[zone].port]
-        most = max(most, float((found[f"v({port})"] * found[f"i({names.port})"]).max()))
+        port = names.nodes[one.problem.network.zones[zone].ports[0]]
+        most = max(most, float((found[f"v({port})"] * found[f"i({names.ports[0]})"]).max()))
     return most
 
 

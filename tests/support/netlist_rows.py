@@ -16,7 +16,8 @@ from copperpath.netlist.circuit_lines import Names
 from copperpath.netlist.operating_point import operating_point
 from copperpath.network.circuit import Circuit
 from copperpath.plugin_api import FloatArray
-from copperpath.solver.laws import DeviceFlow, flows
+from copperpath.record.run import Flows
+from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.problem import SlotData
 
 NEAR = 1e-6
@@ -80,7 +81,7 @@ def simulate(case: Case, folder: Path, *, rounded: bool = False) -> Simulated:
             r"(\.nodeset \S+=)(\S+)", lambda found: f"{found[1]}{float(found[2]):.1f}", text
         )
     found = simulated(text, folder)
-    network, flow = problem.network, flows(problem, solution)
+    network, flow = problem.network, Flows(problem, solution)
     volts, amps, watts = [], [], []
     circuits = [(netlist.main, network.main, problem.main, solution.volts)]
     circuits += zip(netlist.zones, network.zones, problem.zones, solution.zone_volts, strict=True)
@@ -89,11 +90,15 @@ def simulate(case: Case, folder: Path, *, rounded: bool = False) -> Simulated:
         volts.append(Pair(here, _values(found, [f"v({name})" for name in names.nodes]), LEAST_V))
         amps.append(_amps(names, circuit, slots, here, flow, found, (step, column)))
     for zone, (names, circuit) in enumerate(zip(netlist.zones, network.zones, strict=True)):
-        if names.port:
-            seeker = next(k for k, data in enumerate(problem.main) if data.slot.seeks == zone)
-            taken = solution.watts[step, column, seeker]
-            given = found[f"v({names.nodes[circuit.port]})"] * found[f"i({names.port})"]
-            most = solution.points[step, zone, solution.points.shape[2] // 2]
+        if names.ports:
+            seekers = [k for k, (at, _) in enumerate(network.seekers) if at == zone]
+            taken = sum(float(solution.watts[step, column, k]) for k in seekers)
+            ports = zip(names.ports, circuit.ports, strict=True)
+            given = sum(
+                found[f"v({names.nodes[port]})"] * found[f"i({source})"] for source, port in ports
+            )
+            assert solution.points is not None
+            most = sum(float(solution.points[step, k, OFFER_POINTS]) for k in seekers)
             watts.append(Pair(np.array([taken, most]), np.append(given, most), LEAST_A))
     return Simulated(tuple(volts), tuple(amps), tuple(watts))
 
@@ -103,7 +108,7 @@ def _amps(
     circuit: Circuit,
     slots: tuple[SlotData, ...],
     volts: FloatArray,
-    flow: dict[str, DeviceFlow],
+    flow: Flows,
     found: dict[str, FloatArray],
     at: tuple[int, int],
 ) -> Pair:

@@ -42,15 +42,17 @@ class Case:
 
 
 def starving(problem: Problem, solution: Solution) -> BoolArray:
-    """At which steps and key states a load that is wanted stands below the voltage it needs."""
-    found = np.zeros(solution.outcome.shape, dtype=bool)
+    """At which steps and key states a load that is wanted is given up or stands below the voltage
+    it needs."""
+    found = solution.outcome == Outcome.GAVE_UP
+    volts = solution.volts
     for data in problem.main:
         model = data.slot.device.model
         if model.powered is None:
             continue
         wanted = data.drives[data.shape.d_fields.index(model.demand)] > 0.0
         node = data.slot.nodes[data.shape.v_fields.index(model.powered[0])]
-        short = solution.volts[:, :, node] < float(data.values[model.powered[1]])
+        short = volts[:, :, node] < float(data.values[model.powered[1]])
         found |= wanted[:, None] & short
     return found
 

@@ -89,7 +89,7 @@ def export_station(
     plugins: Sequence[Path],
 ) -> int:
     """Run up to an instant and write its circuit as a netlist; the exit code."""
-    _must_be_readable(file, *plugins)
+    must_be_readable(file, *plugins)
     if output is not None and (output.is_dir() or not output.parent.is_dir()):
         raise click.ClickException(f"{output} cannot be written: name a file in a folder there is")
     loaded = _loaded(file, plugins)

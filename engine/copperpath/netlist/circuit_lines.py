@@ -35,14 +35,14 @@ class Names:
     sources : tuple of tuple of str
         By slot, then by terminal and inner node in the law's order: the source whose current is
         the one into the device. Empty for a slot that was taken off.
-    port : str
-        The voltage source that holds a zone's port, or nothing.
+    ports : tuple of str
+        The voltage sources that hold a zone's ports; none in the dark.
     """
 
     nodes: tuple[str, ...]
     resistors: tuple[str, ...]
     sources: tuple[tuple[str, ...], ...]
-    port: str = ""
+    ports: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ def make_names(circuit: Circuit, prefix: str, opened: Sequence[bool]) -> Names:
         tuple(f"{prefix}n{k + 1}" for k in range(len(circuit.nodes))),
         tuple(f"r{prefix}c{k + 1}" for k in range(len(circuit.branches))),
         sources,
-        f"v{prefix}port" if circuit.port >= 0 else "",
+        tuple(f"v{prefix}port{k + 1}" for k in range(len(circuit.ports))),
     )
 
 

@@ -53,7 +53,7 @@ def operating_point(
     step: int,
     column: int,
     *,
-    opened: Collection[int] = (),
+    opened: Collection[int] | None = None,
 ) -> Netlist:
     """The circuit at one step and key state as it stands in the solution.
 
@@ -63,8 +63,9 @@ def operating_point(
         What was solved, and how.
     step, column : int
         Which instant and which key state.
-    opened : collection of int
-        Slots of the main part that are taken off the circuit at this step.
+    opened : collection of int, optional
+        Slots of the main part that are taken off the circuit at this step; the loads that were
+        given up, if None.
 
     Raises
     ------
@@ -72,6 +73,9 @@ def operating_point(
         If a law does what no formula can say.
     """
     network = problem.network
+    if opened is None:
+        rows = solution.refusals
+        opened = rows["slot"][(rows["step"] == step) & (rows["column"] == column)].tolist()
     flags = [slot in opened for slot in range(len(problem.main))]
     main = make_names(network.main, "", flags)
     lines = heading(problem, step, column)
@@ -106,24 +110,25 @@ def zone_lines(
     """What lies behind a seeking terminal, its port held where it was found."""
     circuit, slots = problem.network.zones[index], problem.zones[index]
     volts = solution.zone_volts[index][step, column]
-    seeker = next(slot for slot, data in enumerate(problem.main) if data.slot.seeks == index)
-    device = problem.main[seeker].slot.device.name
+    seekers = [k for k, (zone, _) in enumerate(problem.network.seekers) if zone == index]
+    devices = [d.slot.device.name for d in problem.main if d.slot.seeks in seekers]
     names = make_names(circuit, f"z{index + 1}", [False] * len(slots))
     dark = solution.tops[index][step] == 0.0
     if dark:
-        names = replace(names, port="")
-    lines = remark(f"==== behind {device}, solved apart ====")
+        names = replace(names, ports=())
+    lines = remark(f"==== behind {' and '.join(devices)}, solved apart ====")
     lines += node_lines(circuit, names, volts)
     lines += branch_lines(circuit, names)
     given = [SlotInput(np.zeros(0), data.drives[:, step]) for data in slots]
     lines += slot_lines(circuit, slots, names, given)
-    port = names.nodes[circuit.port]
     if dark:
-        lines += remark(f"it is dark: nothing is taken at {port}")
-    else:
+        lines += remark("it is dark: nothing is taken here")
+        return names, lines
+    for device, seeker in zip(devices, seekers, strict=True):
         watts = solution.watts[step, column, seeker]
         lines += remark(f"{device} takes {watts:.6g} W here, held at the voltage that was found")
-        lines.append(f"{names.port} {port} 0 {float(volts[circuit.port])!r}")
+    for source, port in zip(names.ports, circuit.ports, strict=True):
+        lines.append(f"{source} {names.nodes[port]} 0 {float(volts[port])!r}")
     return names, lines
 
 
@@ -132,7 +137,7 @@ def heading(problem: Problem, step: int, column: int) -> list[str]:
     settings = problem.station.site
     moment = datetime.fromtimestamp(problem.site.time_s[step], settings.starts.tzinfo)
     lines = remark(f"copperpath: {problem.station.title}")[:1]
-    lines += remark(f"The step of {problem.dt:g} s from {moment:%Y-%m-%d %H:%M:%S %z} on")
+    lines += remark(f"The step of {float(problem.dt_s[step]):g} s from {moment:%Y-%m-%d %H:%M:%S %z} on")
     lines += remark(column_words(problem, step, column))
     lines += remark(
         "Node 0 stands for every return conductor: a voltage is between the two conductors. "

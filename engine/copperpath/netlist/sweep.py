@@ -25,7 +25,7 @@ def port_sweep(
     zone: int,
     sweep: tuple[float, float, float],
 ) -> tuple[str, Names]:
-    """A netlist that sweeps the port of a zone, and what it calls things.
+    """A netlist that sweeps the one port of a zone, and what it calls things.
 
     Parameters
     ----------
@@ -52,6 +52,7 @@ def port_sweep(
     given = [SlotInput(np.zeros(0), data.drives[:, step]) for data in slots]
     lines += slot_lines(circuit, slots, names, given)
     first, last, between = (f"{value:.12g}" for value in sweep)
-    lines.append(f"{names.port} {names.nodes[circuit.port]} 0 {first}")
-    lines += [*OPTIONS, f".dc {names.port} {first} {last} {between}", ".end"]
+    source = names.ports[0]
+    lines.append(f"{source} {names.nodes[circuit.ports[0]]} 0 {first}")
+    lines += [*OPTIONS, f".dc {source} {first} {last} {between}", ".end"]
     return "\n".join(lines) + "\n", names

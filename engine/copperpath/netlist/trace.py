@@ -9,7 +9,7 @@ import numpy as np
 
 from copperpath.netlist.expression import CannotBeWritten, Part, as_part, volts
 from copperpath.plugin_api import FloatArray
-from copperpath.solver.laws import law_inputs, offer_drive
+from copperpath.solver.laws import law_inputs
 from copperpath.solver.problem import Problem, SlotData
 from copperpath.solver.solution import Solution
 
@@ -41,12 +41,7 @@ def offer_at_solution(
     problem: Problem, solution: Solution, step: int, column: int, slot: int
 ) -> float:
     """The most power [W] that the zone of a seeking slot offers at the voltages found."""
-    data = problem.main[slot]
-    nodes = [solution.volts[step : step + 1, column, node][:, None] for node in data.slot.nodes]
-    states = list(states_at(problem, solution, step)[slot])
-    drives = list(drives_at(problem, step, column)[slot])
-    points = solution.points[step : step + 1, data.slot.seeks]
-    return float(offer_drive(data, nodes, states, drives, points)[0, 0])
+    return float(solution.offers[step, column, problem.main[slot].slot.seeks])
 
 
 def traced(

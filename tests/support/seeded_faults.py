@@ -19,6 +19,8 @@ TOO_HIGH = 1.01
 class FaultyBattery(LithiumIronPhosphate):
     """A battery that counts its loss too high."""
 
+    interface = 1
+
     @staticmethod
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         return TOO_HIGH * LithiumIronPhosphate.heat(v, i, x, d, p)
@@ -27,6 +29,8 @@ class FaultyBattery(LithiumIronPhosphate):
 class FaultyCharger(MpptCharger):
     """A charge controller that counts its loss too high."""
 
+    interface = 1
+
     @staticmethod
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         return TOO_HIGH * MpptCharger.heat(v, i, x, d, p)
@@ -34,6 +38,8 @@ class FaultyCharger(MpptCharger):
 
 class FaultyStepDown(StepDown):
     """A step-down converter that counts its loss too high."""
+
+    interface = 1
 
     @staticmethod
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:

@@ -137,7 +137,9 @@ def heading(problem: Problem, step: int, column: int) -> list[str]:
     settings = problem.station.site
     moment = datetime.fromtimestamp(problem.site.time_s[step], settings.starts.tzinfo)
     lines = remark(f"copperpath: {problem.station.title}")[:1]
-    lines += remark(f"The step of {float(problem.dt_s[step]):g} s from {moment:%Y-%m-%d %H:%M:%S %z} on")
+    lines += remark(
+        f"The step of {float(problem.dt_s[step]):g} s from {moment:%Y-%m-%d %H:%M:%S %z} on"
+    )
     lines += remark(column_words(problem, step, column))
     lines += remark(
         "Node 0 stands for every return conductor: a voltage is between the two conductors. "

@@ -90,7 +90,7 @@ def test_ten_ampere_hours_carry_a_low_power_radio_on_receive_for_roughly_a_day(r
     )
     charge, minutes = 1.0, 0
     while True:
-        state = pack_shape.x_type(charge, 288.15, 0.0, 0.0)
+        state = pack_shape.x_type(charge, 288.15, 0.0, 0.0, 0.0)
         at_work = pack_shape.v_type(pack["cutoff_voltage"])
         if float(LithiumIronPhosphate.law(at_work, state, (), pack_p)[0]) > -amps:
             break

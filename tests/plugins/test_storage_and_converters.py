@@ -32,9 +32,17 @@ def _law(
     )
 
 
-def _pack_amps(volts: float, charge: float, cell_k: float, cold: float = 0, empty: float = 0):
+def _pack_amps(
+    volts: float,
+    charge: float,
+    cell_k: float,
+    cold: float = 0,
+    empty: float = 0,
+    locked: float = 0,
+) -> float:
     values = settled(LithiumIronPhosphate, **PACK)
-    return _law(LithiumIronPhosphate, values, (volts,), (charge, cell_k, cold, empty), (0.0,))[0]
+    states = (charge, cell_k, cold, empty, locked)
+    return _law(LithiumIronPhosphate, values, (volts,), states, (0.0,))[0]
 
 
 def test_a_battery_gives_current_through_its_resistance():
@@ -56,7 +64,7 @@ def test_five_minute_steps_never_overfill_a_battery():
         values = settled(LithiumIronPhosphate, **PACK, charge_limit=limit)
         charge = 0.5
         for _ in range(300):
-            amps = _law(LithiumIronPhosphate, values, (16.0,), (charge, WARM_K, 0, 0), (0.0,))[0]
+            amps = _law(LithiumIronPhosphate, values, (16.0,), (charge, WARM_K, 0, 0, 0), (0.0,))[0]
             charge += amps / PACK["capacity"] * 300.0
             assert charge <= 1.0 + 1e-12
 
@@ -114,7 +122,7 @@ def test_a_step_down_cannot_raise_a_voltage():
 
 def _charger(volts: float, offer: float, awake: float = 1.0, **given: float) -> tuple[float, ...]:
     values = settled(MpptCharger, output_limit=5.0, max_input=30.0, **given)
-    return _law(MpptCharger, values, (volts,), (awake,), (offer,))
+    return _law(MpptCharger, values, (volts,), (awake, 0.0, 0.0), (offer,))
 
 
 def test_a_charger_passes_on_what_the_sun_offers_less_its_loss():
@@ -138,7 +146,9 @@ def test_a_sleeping_charger_asks_for_more_panel_voltage_than_one_at_work():
     values = settled(MpptCharger, output_limit=5.0, max_input=30.0)
     p = shape.p_type(*(values[name] for name in shape.p_fields))
     floors = [
-        MpptCharger.floor(shape.v_type(13.0), shape.x_type(awake), shape.d_type(math.nan), p)
+        MpptCharger.floor(
+            shape.v_type(13.0), shape.x_type(awake, 0.0, 0.0), shape.d_type(math.nan), p
+        )
         for awake in (0.0, 1.0)
     ]
     assert floors == [18.0, 14.0]

@@ -24,14 +24,25 @@ from copperpath.plugin_api import (
     Window,
 )
 from copperpath.solver.shapes import law_shape
+from copperpath_plugins.blocks.diode import Diode
 from copperpath_plugins.blocks.disconnect import Disconnect
+from copperpath_plugins.blocks.fuse import Fuse
+from copperpath_plugins.blocks.ideal_diode import IdealDiode
 from copperpath_plugins.blocks.strip import Strip
+from copperpath_plugins.converters.dc_charger import DcCharger
+from copperpath_plugins.converters.inverter import Inverter
+from copperpath_plugins.converters.mains_charger import MainsCharger
 from copperpath_plugins.converters.mppt_charger import MpptCharger
+from copperpath_plugins.converters.pwm_charger import PwmCharger
 from copperpath_plugins.converters.step_down import StepDown
+from copperpath_plugins.loads.heater import Heater
 from copperpath_plugins.loads.steady import Steady
 from copperpath_plugins.loads.transceiver import Transceiver
 from copperpath_plugins.loads.usb_device import UsbDevice
+from copperpath_plugins.sources.generator import Generator
 from copperpath_plugins.sources.photovoltaic import Photovoltaic
+from copperpath_plugins.sources.supply import Supply
+from copperpath_plugins.storage.lead_acid import LeadAcid
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
 
 AMPERE_HOUR = 3600.0
@@ -42,7 +53,6 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (StepDown, {"output": 5.0, "output_limit": 3.0, "input": (9.0, 30.0)}),
     (LithiumIronPhosphate, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "reserve": 0.1}),
     (Strip, {"ways": 4.0, "rating": 30.0}),
-    (Disconnect, {}),
     (
         Transceiver,
         {
@@ -55,6 +65,18 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     ),
     (Steady, {"power": 6.0}),
     (UsbDevice, {"needs": 0.5}),
+    (Disconnect, {}),
+    (Fuse, {"rating": 10.0}),
+    (Diode, {"rating": 10.0}),
+    (IdealDiode, {}),
+    (LeadAcid, {"capacity": 100 * AMPERE_HOUR, "kind": "agm"}),
+    (PwmCharger, {"output_limit": 10.0, "max_input": 30.0, "profile": "lead_acid"}),
+    (Supply, {"voltage": 13.8, "limit": 30.0}),
+    (DcCharger, {"output_limit": 20.0, "profile": "lead_acid"}),
+    (MainsCharger, {"output_limit": 30.0, "profile": "lead_acid"}),
+    (Inverter, {"rating": 300.0}),
+    (Generator, {"rating": 1000.0, "start_below": 12.0}),
+    (Heater, {"power": 20.0, "below": 275.15}),
 )
 
 

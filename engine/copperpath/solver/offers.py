@@ -135,16 +135,23 @@ def seek_near(
 
 
 @compiled
+def hold(c: Any, v: Any, held_v: float) -> None:
+    """Put every port at one voltage."""
+    for port in c.port:
+        v[port] = held_v
+
+
+@compiled
 def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
-    """Power [W] out of the port held at `held_v`; `v` is left at the zone's solution."""
-    v[c.port] = held_v
+    """Power [W] out of the ports, all held at `held_v`; `v` is left at the zone's solution."""
+    hold(c, v, held_v)
     taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w)
     if taken <= 0:
         v[:] = held_v
         taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w)
         if taken <= 0:
             return np.nan
-    v[c.port] = held_v
+    hold(c, v, held_v)
     assemble(c, v, x, d, p, w.out, np.int64(0), SLOPE_STEP, w)
     # Summed over all nodes the cables' currents cancel, and with them their rounding, which
     # would blur where the hump is.
@@ -155,13 +162,22 @@ def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any) ->
 
 
 @compiled
+def highest_port(c: Any, v: Any) -> float:
+    """The highest voltage of a port."""
+    top = 0.0
+    for port in c.port:
+        top = max(top, v[port])
+    return float(top)
+
+
+@compiled
 def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
-    """Voltage of the port with nothing taken from it."""
+    """Highest voltage of a port with nothing taken from any."""
     taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
     if taken <= 0:
         v[:] = 0.0
         taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
-    return float(v[c.port]) if taken > 0 else np.nan
+    return highest_port(c, v) if taken > 0 else np.nan
 
 
 @compiled
@@ -190,7 +206,7 @@ def power_near(
     w: Any,
 ) -> float:
     """Power [W] out of the port held at `at`, sought from the `v` that stands; kept in `row`."""
-    v[c.port] = at
+    hold(c, v, at)
     amps = seek_near(c, n, np.int64(1), close, v, x, d, p, w)
     power = at * amps
     if not np.isfinite(power):
@@ -228,7 +244,7 @@ def open_near(c: Any, n: Any, known: bool, v: Any, x: Any, d: Any, p: Any, w: An
         if known:
             v[node] += n.moved[TOP, node]
     amps = seek_near(c, n, np.int64(0), CLOSE_V, v, x, d, p, w)
-    top = v[c.port]
+    top = highest_port(c, v)
     if not np.isfinite(amps):
         for node in range(c.nodes):
             v[node] = n.offset[TOP, node]
@@ -377,11 +393,36 @@ def best_near(
 
 
 @compiled
+def port_shares(c: Any, w: Any, shares: Any) -> None:
+    """What part of the power each port draws, right after `port_power`; equal parts if one of
+    them draws nothing, as it hangs on another."""
+    total, least = 0.0, 1e300
+    for k in range(len(c.port)):
+        amps = -w.node[c.port[k]].rest
+        shares[k] = amps
+        total += amps
+        least = min(least, amps)
+    for k in range(len(c.port)):
+        shares[k] = shares[k] / total if least > 1e-6 * total else 1.0 / len(c.port)
+
+
+@compiled
 def one_offer(
-    c: Any, n: Any, known: bool, v: Any, x: Any, d: Any, p: Any, w: Any, points: Any
+    c: Any,
+    n: Any,
+    known: bool,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    w: Any,
+    points: Any,
+    shares: Any,
 ) -> float:
-    """Fill one step's table; returns the open-circuit voltage (0 when dark)."""
+    """Fill one step's table and the ports' shares; returns the open-circuit voltage (0 when
+    dark)."""
     points[:] = 0.0
+    shares[:] = 1.0 / len(c.port)
     top = open_near(c, n, known, v, x, d, p, w)
     if not top > 0.5:
         for k in range(OFFER_POINTS):
@@ -389,6 +430,9 @@ def one_offer(
         return 0.0
     peak = scanned(c, n, known, top, v, x, d, p, w)
     best = best_near(c, n, known, peak, top, v, x, d, p, w)
+    if len(c.port) > 1:
+        port_power(c, best, v, x, d, p, w)
+        port_shares(c, w, shares)
     for k in range(OFFER_POINTS):
         points[k] = best + (top - best) * k / (OFFER_POINTS - 1.0)
     for k in range(OFFER_POINTS - 1):
@@ -401,14 +445,15 @@ def one_offer(
 
 
 @compiled
-def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any) -> None:
-    """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V]."""
+def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any, shares: Any) -> None:
+    """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V],
+    shares (time, port)."""
     x = np.zeros(1)
     v = np.zeros(c.nodes)
     n = near(c, len(w.matrix))
     known = False
     for t in range(drives.shape[0]):
-        tops[t] = one_offer(c, n, known, v, x, drives[t], p, w, points[t])
+        tops[t] = one_offer(c, n, known, v, x, drives[t], p, w, points[t], shares[t])
         known = tops[t] > 0.0
         if not known:
             n.best[3] = 0.0

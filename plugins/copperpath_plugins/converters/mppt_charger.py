@@ -18,7 +18,22 @@ from copperpath.plugin_api import (
     between,
     constant_current,
     elementwise,
+    where,
 )
+from copperpath_plugins.converters.stages import (
+    STAGE_DERIVED,
+    STAGE_PARAMETERS,
+    STAGE_STATES,
+    absorption_ends,
+    aim_voltage,
+    charging_begins,
+    stage_values,
+    timer_rate,
+)
+
+LEAST_IDLE_A = 1e-4
+"""A controller always draws this much, as its voltage divider does: a choice. Without it a
+controller that nobody draws from stands on the very corner of its own curve."""
 
 DEAD_V = 1.0
 """Below this voltage at the battery side the output fades to nothing: a choice, so that a short
@@ -26,24 +41,36 @@ circuit draws no power out of nowhere and the curve stays continuous."""
 
 
 @elementwise
+def could_give(v: Elementwise, d: Elementwise, p: Elementwise) -> Elementwise:
+    """The most it could give to the battery side [A]: what the sun gives, within the limit."""
+    return np.minimum(d.offer * p.efficiency / np.maximum(v.battery, DEAD_V), p.output_limit)
+
+
+@elementwise
 def charging_amps(v: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise) -> Elementwise:
     """Current given to the battery side [A]: the least of what the sun gives, the limit and
     what the set voltage still asks for; none while asleep."""
-    from_sun = d.offer * p.efficiency / np.maximum(v.battery, DEAD_V)
-    wanted = (p.absorb - v.battery) / p.droop
-    amps = np.maximum(np.minimum(np.minimum(from_sun, p.output_limit), wanted), 0.0)
+    wanted = (aim_voltage(x, p) - v.battery) / p.droop
+    amps = np.maximum(np.minimum(could_give(v, d, p), wanted), 0.0)
     return x.awake * between(v.battery / DEAD_V, 0.0, 1.0) * amps
+
+
+@elementwise
+def idle_amps(v: Elementwise, p: Elementwise) -> Elementwise:
+    """What it draws from the battery side day and night [A]."""
+    return constant_current(v.battery, np.maximum(p.idle, LEAST_IDLE_A), p.start_voltage)
 
 
 class MpptCharger(Model):
     """Output from the best the panels offer; the engine finds that offer."""
 
+    interface = 1
     name = "mppt_charger"
     kind = "converter"
     summary = "a charge controller that tracks the panels' most powerful voltage"
     leaves_out = (
-        "efficiency at small power (one figure for all); float and absorption times (it holds one "
-        "voltage); the minutes a scan takes; what heat does to its limit; battery temperature "
+        "efficiency at small power (one figure for all); that its tail current counts what loads "
+        "take, too; the minutes a scan takes; what heat does to its limit; battery temperature "
         "correction of the voltage"
     )
     parameters = (
@@ -94,18 +121,6 @@ class MpptCharger(Model):
             shown_unit="mA",
         ),
         Parameter(
-            "absorb",
-            "voltage",
-            "the voltage it charges up to",
-            default=14.4,
-            low=1.0,
-            high=100.0,
-            bound_reason="batteries here are charged to between 1 V and 100 V",
-            basis="3.6 V a cell, four lithium iron phosphate cells, common practice, no source",
-            example="14.4 V",
-            shown_unit="V",
-        ),
-        Parameter(
             "droop",
             "resistance",
             "how far its output stands under the charging voltage for each ampere",
@@ -153,13 +168,15 @@ class MpptCharger(Model):
             example="8 V",
             shown_unit="V",
         ),
+        *STAGE_PARAMETERS,
     )
     terminals = (
         Terminal("panel", "the panels", seeking=True, limit="max_input"),
         Terminal("battery", "the battery side", main=True, gives=True),
     )
+    derived = STAGE_DERIVED
     pushes = "absorb"
-    states = (Latch("awake", giving=True),)
+    states = (Latch("awake", giving=True), *STAGE_STATES)
     suspects = (
         Suspect(
             "the controller's own draw",
@@ -171,7 +188,7 @@ class MpptCharger(Model):
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:
-        """Nothing new; checks that the voltages are in order."""
+        """What the stages need; checks that the voltages are in order."""
         if float(p["start_voltage"]) >= float(p["absorb"]):
             raise ParameterProblem(
                 "start_voltage",
@@ -186,7 +203,7 @@ class MpptCharger(Model):
                 f"{float(p['headroom']):.4g} V above it",
                 "it begins at a higher panel voltage than it stops at",
             )
-        return {}
+        return stage_values(p, float(p["output_limit"]))
 
     @staticmethod
     def floor(v: Any, x: Any, d: Any, p: Any) -> Any:
@@ -197,19 +214,27 @@ class MpptCharger(Model):
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         """Watts taken from the panels, current into the battery terminal [A]."""
         amps = charging_amps(v, x, d, p)
-        idle = constant_current(v.battery, p.idle, p.start_voltage)
+        idle = idle_amps(v, p)
         return amps * v.battery / p.efficiency, idle - amps
 
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
-        """Wakes when battery and panels suffice, sleeps when either is gone."""
+        """Wakes when battery and panels suffice, sleeps when either is gone; then the stages."""
         wakes = (v.battery > p.start_voltage) & (d.offer * p.efficiency > p.idle * v.battery)
         sleeps = (v.battery < 0.9 * p.start_voltage) | (d.offer <= 0.0)
-        return wakes, sleeps
+        amps = charging_amps(v, x, d, p)
+        spare = where(could_give(v, d, p) > amps, 1.0, 0.0)
+        return (
+            wakes,
+            sleeps,
+            timer_rate(v.battery, x.awake, x, p),
+            absorption_ends(v.battery, amps, spare, x.awake, x, p),
+            charging_begins(v.battery, x.awake, p),
+        )
 
     @staticmethod
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         """Conversion loss and idle draw [W]."""
         given = v.battery * charging_amps(v, x, d, p)
-        idle = v.battery * constant_current(v.battery, p.idle, p.start_voltage)
+        idle = v.battery * idle_amps(v, p)
         return given * (1.0 / p.efficiency - 1.0) + idle

@@ -46,6 +46,10 @@ COLD_BAND_K = 2.0
 WAKE_SHARE = 0.02
 """Charge above the floor at which an empty battery gives current again: a choice."""
 
+WAKE_PER_CELL_V = 3.0
+"""Voltage for each cell at the poles that wakes a board which has locked itself off: from
+memory."""
+
 
 @elementwise
 def floor_share(x: Elementwise, p: Elementwise) -> Elementwise:
@@ -67,16 +71,24 @@ def inner_ohm(x: Elementwise, p: Elementwise) -> Elementwise:
 
 
 class LithiumIronPhosphate(Model):
-    """Rest voltage behind a resistance; cold block, taper at full, cut-off at empty."""
+    """Rest voltage behind a resistance; cold block, taper at full, lock-out at empty.
 
+    When the board cuts off it opens both ways: the poles read nothing. It wakes when something
+    else holds them above `wake`, which a controller that lives from this battery cannot do. Awake
+    it takes charge, and gives again once it has a little.
+    """
+
+    interface = 1
     name = "lfp"
     kind = "storage"
     summary = "a lithium iron phosphate battery with its protection board"
     leaves_out = (
         "ageing and self-discharge; the few milliamperes the protection board uses; the slow part "
         "of the voltage's sag and recovery; single cells out of step; its own warming by use; the "
-        "cut-off looks at the mean voltage of a step, not at each key-down; a battery that is "
-        "full takes nothing, whatever the voltage"
+        "cut-off looks at the mean voltage of a step, not at each key-down; boards that come back "
+        "by themselves once the load is gone; a trip by too much current, and how much more than "
+        "`charge_limit` it would take from a stiffer battery beside it; a battery that is full "
+        "takes nothing, whatever the voltage"
     )
     parameters = (
         Parameter(
@@ -173,6 +185,18 @@ class LithiumIronPhosphate(Model):
             shown_unit="V",
         ),
         Parameter(
+            "wake",
+            "voltage",
+            "voltage at its poles, held by something else, that wakes the board after it has cut "
+            "off; 3 V a cell if not given (from memory)",
+            low=0.5,
+            high=120.0,
+            bound_reason="boards wake somewhere between 0.5 V and 120 V",
+            basis="3 V a cell, from memory",
+            example="12 V",
+            shown_unit="V",
+        ),
+        Parameter(
             "available",
             "share",
             "share of the rated charge that can be drawn; if not given, 100 % at 25 degC, 80 % at "
@@ -204,6 +228,7 @@ class LithiumIronPhosphate(Model):
         "most_charging",
         "taper_span",
         "cutoff_voltage",
+        "wake_voltage",
         "fixed_available",
         "planned_floor",
         "full_voltage",
@@ -215,6 +240,7 @@ class LithiumIronPhosphate(Model):
         Lag("cell", tau="thermal_lag", initial="around"),
         Latch("cold"),
         Latch("empty"),
+        Latch("locked"),
     )
     suspects = (
         Suspect(
@@ -239,28 +265,23 @@ class LithiumIronPhosphate(Model):
         """Defaults that depend on capacity and cells, and the charge planned as the lowest."""
         cells, coulombs = float(p["cells"]), float(p["capacity"])
         resistance, limit = given(p, "resistance"), given(p, "charge_limit")
-        cutoff, available = given(p, "cutoff"), given(p, "available")
+        available = given(p, "available")
         if resistance is None:
             # Through 45 mohm at about 15 Ah and 12 mohm at 100 Ah, four cells, board included.
             resistance = 0.012 * (100.0 * 3600.0 / coulombs) ** 0.7 * cells / 4.0
         if limit is None:
             limit = 0.5 * coulombs / 3600.0
-        full = cells / 4.0 * REST_VOLTS[-1]
-        if cutoff is not None and cutoff >= full:
-            raise ParameterProblem(
-                "cutoff",
-                f"{cutoff:.4g} V is above the {full:.4g} V of a full battery of {cells:g} cells",
-                f"about {2.6 * cells:.4g} V is usual for {cells:g} cells",
-            )
+        cutoff, wake = _board_voltages(p)
         floor = 1.0 - (_available_at_rest(p) if available is None else available)
         return {
             "ohm_warm": resistance,
             "most_charging": limit,
             # Wide enough that steps of five minutes do not overshoot the full battery.
             "taper_span": max(0.05, 360.0 * limit / coulombs),
-            "cutoff_voltage": 2.6 * cells if cutoff is None else cutoff,
+            "cutoff_voltage": cutoff,
+            "wake_voltage": wake,
             "fixed_available": -1.0 if available is None else available,
-            "full_voltage": full,
+            "full_voltage": cells / 4.0 * REST_VOLTS[-1],
             "planned_floor": floor + float(p["reserve"]) * (1.0 - floor),
         }
 
@@ -273,24 +294,28 @@ class LithiumIronPhosphate(Model):
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         """Current into the battery [A]."""
         amps = (v.line - rest_voltage(x, p)) / inner_ohm(x, p)
-        empty = (x.empty > 0.5) | (x.charge <= floor_share(x, p))
+        empty = (x.empty > 0.5) | (x.locked > 0.5) | (x.charge <= floor_share(x, p))
         cold = (x.cold > 0.5) | (x.cell < p.charge_above)
         accepts = p.most_charging * np.minimum(1.0, (1.0 - x.charge) / p.taper_span)
         giving = where(empty, 0.0, np.minimum(amps, 0.0))
-        taking = where(cold, 0.0, np.minimum(np.maximum(amps, 0.0), accepts))
+        taking = where(cold | (x.locked > 0.5), 0.0, np.minimum(np.maximum(amps, 0.0), accepts))
         return (giving + taking,)
 
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
-        """Rate of charge, temperature around, then set and clear of `cold` and `empty`."""
+        """Rate of charge, temperature around, then set and clear of `cold`, `empty`, `locked`."""
         floor = floor_share(x, p)
+        cuts_off = (x.charge <= floor) | (v.line < p.cutoff_voltage)
         return (
             i[0] / p.capacity,
             d.around,
             x.cell < p.charge_above,
             x.cell > p.charge_above + COLD_BAND_K,
-            (x.charge <= floor) | (v.line < p.cutoff_voltage),
+            cuts_off,
             (i[0] > 0.0) & (x.charge > floor + WAKE_SHARE),
+            # Charge that flows keeps the board awake, however low the cells still are.
+            cuts_off & (v.line < p.wake_voltage) & (i[0] <= 0.0),
+            v.line > p.wake_voltage,
         )
 
     @staticmethod
@@ -320,6 +345,30 @@ class LithiumIronPhosphate(Model):
         volts = 0.5 * (np.interp(charge, REST_CHARGES, REST_VOLTS) + np.array(REST_VOLTS)[place])
         share = below[place] + (charge - start) * volts
         return p.capacity * p.cells / 4.0 * share
+
+
+def _board_voltages(p: Values) -> tuple[float, float]:
+    """Where the board cuts off and where it wakes [V]."""
+    cells = float(p["cells"])
+    cutoff, wake = given(p, "cutoff"), given(p, "wake")
+    full = cells / 4.0 * REST_VOLTS[-1]
+    if cutoff is None:
+        cutoff = 2.6 * cells
+    elif cutoff >= full:
+        raise ParameterProblem(
+            "cutoff",
+            f"{cutoff:.4g} V is above the {full:.4g} V of a full battery of {cells:g} cells",
+            f"about {2.6 * cells:.4g} V is usual for {cells:g} cells",
+        )
+    if wake is None:
+        return cutoff, max(WAKE_PER_CELL_V * cells, cutoff)
+    if wake < cutoff:
+        raise ParameterProblem(
+            "wake",
+            f"wakes at {wake:.4g} V, below the {cutoff:.4g} V at which it cuts off",
+            f"about {WAKE_PER_CELL_V * cells:.4g} V is usual for {cells:g} cells",
+        )
+    return cutoff, wake
 
 
 def _available_at_rest(p: Values) -> float:

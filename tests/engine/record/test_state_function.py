@@ -79,7 +79,7 @@ def test_what_is_held_is_the_area_under_the_rest_voltage() -> None:
     p = data.shape.p_type(*data.parameters)
     charges = np.linspace(0.0, 1.0, 20_001)
     middles = 0.5 * (charges[1:] + charges[:-1])
-    at_rest = rest_voltage(data.shape.x_type(middles, 298.15, 0.0, 0.0), p)
+    at_rest = rest_voltage(data.shape.x_type(middles, 298.15, 0.0, 0.0, 0.0), p)
     area = float(np.sum(at_rest) * (charges[1] - charges[0]) * p.capacity)
     ends = LithiumIronPhosphate.contents(np.array([0.0, 1.0]), p)
     assert float(ends[1] - ends[0]) == pytest.approx(area, rel=1e-6)

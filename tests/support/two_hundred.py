@@ -36,6 +36,12 @@ class Case:
         return bool(self.solution.outcome[self.step, self.column] != Outcome.NOT_SOLVED)
 
     @property
+    def opened(self) -> tuple[int, ...]:
+        """Slots of the main part that were taken off at this step: none, as the solver leaves
+        loads that cannot be powered where they are."""
+        return ()
+
+    @property
     def starving(self) -> bool:
         """True if a load that is wanted stands below the voltage it needs."""
         return bool(starving(self.problem, self.solution)[self.step, self.column])

@@ -155,8 +155,7 @@ class DcCharger(Model):
             low=0.5,
             high=100.0,
             bound_reason="vehicles here have between 0.5 V and 100 V",
-            basis="from where the engine counts as turning to below where it counts as stopped, from "
-            "memory",
+            basis="begins below `engine_off` and ends at `engine_on`, from memory",
             example="12.2 V .. 13.2 V",
             shown_unit="V",
         ),

@@ -21,12 +21,14 @@ from copperpath.plugin_api import (
     where,
 )
 from copperpath_plugins.converters.stages import (
+    DROOP,
     STAGE_DERIVED,
     STAGE_PARAMETERS,
     STAGE_STATES,
     absorption_ends,
     aim_voltage,
     charging_begins,
+    droop_ohm,
     stage_values,
     timer_rate,
 )
@@ -46,7 +48,7 @@ def could_give(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
 @elementwise
 def charging_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
     """Current given to the battery [A]."""
-    wanted = (aim_voltage(x, p) - v.battery) / p.droop
+    wanted = (aim_voltage(x, p) - v.battery) / p.droop_ohm
     return np.minimum(could_give(v, x, p), np.maximum(wanted, 0.0))
 
 
@@ -159,25 +161,14 @@ class DcCharger(Model):
             example="12.2 V .. 13.2 V",
             shown_unit="V",
         ),
-        Parameter(
-            "droop",
-            "resistance",
-            "how far its output stands under the charging voltage for each ampere",
-            default=0.020,
-            low=0.001,
-            high=1.0,
-            bound_reason="an output sags by between 1 mV and 1 V for each ampere",
-            basis="regulation within 0.4 V at 20 A, from memory",
-            example="20 mohm",
-            shown_unit="mohm",
-        ),
+        DROOP,
         *STAGE_PARAMETERS,
     )
     terminals = (
         Terminal("vehicle", "the vehicle's battery"),
         Terminal("battery", "the battery that it charges", main=True, gives=True),
     )
-    derived = ("fades_below", *STAGE_DERIVED)
+    derived = ("fades_below", "droop_ohm", *STAGE_DERIVED)
     pushes = "absorb"
     states = (
         Latch("running", set_after="on_delay", clear_after="off_delay", giving=True),
@@ -211,6 +202,7 @@ class DcCharger(Model):
             )
         return {
             "fades_below": IDLE_SHARE * low,
+            "droop_ohm": droop_ohm(p, float(p["output_limit"])),
             **stage_values(p, float(p["output_limit"])),
         }
 

@@ -14,7 +14,7 @@ from importlib.metadata import EntryPoint, entry_points
 from pathlib import Path
 from types import ModuleType
 
-from copperpath.catalogue_checks import problems_of
+from copperpath.catalogue_checks import other_version, problems_of
 from copperpath.plugin_api import Model
 
 GROUP = "copperpath.models"
@@ -24,12 +24,14 @@ GROUP = "copperpath.models"
 class PluginProblem:
     """Why a model cannot be used: its name, the package (or file) it comes from, and what is wrong.
 
-    `plugin` is "" where a whole file could not be used.
+    `plugin` is "" where a whole file could not be used. `version` is True if the model was written
+    for another version of the plugin interface, or does not say for which.
     """
 
     plugin: str
     distribution: str
     message: str
+    version: bool = False
 
     def __str__(self) -> str:
         subject = f"model `{self.plugin}` from {self.distribution}"
@@ -72,6 +74,18 @@ class Catalogue:
             return PluginProblem(name, packages, "offered twice; take one of them away")
         return _loaded(offers[0])
 
+    def unchecked(self, name: str) -> type[Model] | PluginProblem:
+        """The class of that name though its declarations may be wrong, for its author; why there
+        is none otherwise.
+
+        Raises
+        ------
+        KeyError
+            If the catalogue does not list the name.
+        """
+        offers = self.offers[name]
+        return self.load(name) if len(offers) > 1 else _class_of(offers[0])
+
     def with_models(self, *models: type[Model], distribution: str = "this program") -> Catalogue:
         """This catalogue and further classes at hand (for tests and notebooks)."""
         added = [Offer(model.name, distribution, model=model) for model in models]
@@ -101,6 +115,8 @@ class Catalogue:
             PluginProblem(model.name or model.__name__, str(path), problem)
             for model in found
             for problem in problems_of(model)[:1]
+            # A station that uses it says so at the devices that lose their model.
+            if not (model.name and other_version(model))
         ]
         problems += [
             PluginProblem(model.name, str(path), "a model of this name is installed already")
@@ -140,6 +156,16 @@ def _same(one: Offer, other: Offer) -> bool:
 
 
 def _loaded(offer: Offer) -> type[Model] | PluginProblem:
+    model = _class_of(offer)
+    if isinstance(model, PluginProblem):
+        return model
+    found = problems_of(model)
+    if not found:
+        return model
+    return PluginProblem(offer.name, offer.distribution, found[0], bool(other_version(model)))
+
+
+def _class_of(offer: Offer) -> type[Model] | PluginProblem:
     model: object = offer.model
     if offer.entry_point is not None:
         try:
@@ -153,9 +179,6 @@ def _loaded(offer: Offer) -> type[Model] | PluginProblem:
     if model.name != offer.name:
         reason = f"calls itself `{model.name}` but is listed as `{offer.name}`"
         return PluginProblem(offer.name, offer.distribution, reason)
-    found = problems_of(model)
-    if found:
-        return PluginProblem(offer.name, offer.distribution, found[0])
     return model
 
 

@@ -37,12 +37,9 @@ _NAME = re.compile(r"[a-z][a-z0-9_]*$")
 @lru_cache(maxsize=256)
 def problems_of(model: type[Model]) -> tuple[str, ...]:
     """Everything that is wrong with a model's declarations; empty if it may be used."""
-    version = model.interface
-    if version != INTERFACE_VERSION:
-        return (
-            f"was written for version {version} of the plugin interface; this program has "
-            f"version {INTERFACE_VERSION}",
-        )
+    other = other_version(model)
+    if other:
+        return (other,)
     strange = tuple(p for p in model.parameters if not isinstance(p, AnyParameter))
     if strange:
         return (f"`parameters` holds something that is not a declaration: {strange[0]!r}",)
@@ -50,6 +47,25 @@ def problems_of(model: type[Model]) -> tuple[str, ...]:
         return tuple(problem for check in CHECKS for problem in check(model))
     except Exception as error:  # a declaration of a wholly wrong type
         return (f"its declarations cannot be read ({type(error).__name__}: {error})",)
+
+
+def other_version(model: type[Model]) -> str:
+    """What keeps a model from this version of the interface; "" if it was written for it.
+
+    Its own class must say so: a number inherited would be that of today, whatever its author knew.
+    """
+    has = f"this program has version {INTERFACE_VERSION}"
+    version = vars(model).get("interface")
+    if version is None:
+        return (
+            "does not say for which version of the plugin interface it was written (a line such as "
+            f"`interface = {INTERFACE_VERSION}` in its class); {has}"
+        )
+    if type(version) is not int:
+        return f"says `interface = {version!r}`, which is no whole number; {has}"
+    if version != INTERFACE_VERSION:
+        return f"was written for version {version} of the plugin interface; {has}"
+    return ""
 
 
 def seen_names(model: type[Model]) -> set[str]:

@@ -105,7 +105,7 @@ def run(
     from copperpath.network.nodes import make_network
     from copperpath.network.refused import refuse_unsolvable
     from copperpath.record.run import make_run
-    from copperpath.site import make_site
+    from copperpath.site import station_site
     from copperpath.solver.problem import make_problem
     from copperpath.study.case import make_case
     from copperpath.study.executors import choose_executor
@@ -115,7 +115,7 @@ def run(
     structural = check_network(station)
     refuse_unsolvable(structural)
     say("sun and sky")
-    site = make_site(station.site, step_s)
+    site = station_site(station, step_s)
     problem = make_problem(station, make_network(station), site)
     chosen = choose_executor(executor)
     say("operating points over time")

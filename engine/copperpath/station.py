@@ -191,6 +191,8 @@ class Station:
     requirements: tuple[Requirement, ...]
     assumptions: tuple[Assumption, ...]
     source: Source
+    never_together: tuple[tuple[str, ...], ...] = ()
+    """Groups of radios of which one at most is keyed at a time."""
 
     def device(self, name: str) -> Device:
         """The device of that name.

@@ -87,6 +87,14 @@ def test_the_model_shown_to_plugin_authors_works(desk: Path) -> None:
     assert "\n  lamp " in printed
 
 
+def test_the_model_shown_to_plugin_authors_conforms(desk: Path) -> None:
+    text = (ROOT / "docs" / "plugin_authors.md").read_text(encoding="utf-8")
+    shown = re.findall(r"^```python\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    (desk / "lamp.py").write_text(shown[0], encoding="utf-8")
+    printed = outcome("copperpath conform lamp --plugin lamp.py", desk)
+    assert printed.startswith("lamp (load) conforms")
+
+
 def test_every_example_station_is_built_without_a_mistake() -> None:
     from copperpath.pipeline import load
     from copperpath_grammar.render_text import render

@@ -36,11 +36,13 @@ def bag(values: Mapping[str, Any]) -> SimpleNamespace:
 
 @dataclass(frozen=True)
 class Moment:
-    """What is given at one step and key state: states and drives by device, offers, port watts."""
+    """What is given at one step and key state: states and drives by device, offers, port watts,
+    and the loads that were given up."""
 
     states: Mapping[str, Mapping[str, float]]
     drives: Mapping[str, Mapping[str, float]]
     offers: Mapping[str, Offer]
+    opened: frozenset[str] = frozenset()
 
 
 def seeking(device: Device) -> str:
@@ -56,7 +58,9 @@ def terminals_of(device: Device) -> list[str]:
 
 
 def law_of(device: Device, volts: Volts, moment: Moment) -> dict[str, float]:
-    """What the law returns, by full terminal name (watts at a seeking one)."""
+    """What the law returns, by full terminal name (watts at a seeking one); nothing if open."""
+    if device.name in moment.opened:
+        return {f"{device.name}.{t}": 0.0 for t in terminals_of(device)}
     v = bag({t: volts.get(f"{device.name}.{t}", np.nan) for t in terminals_of(device)})
     x, p = bag(moment.states.get(device.name, {})), bag(device.values)
     drives = dict(moment.drives.get(device.name, {}))
@@ -145,11 +149,15 @@ def moments(problem: Problem, solution: Solution, step: int, column: int) -> Mom
             drives[device.name]["level"] = float(level)
             radio += 1
         if seeking(device):
+            assert solution.points is not None
             half = solution.points.shape[2] // 2
             table = solution.points[step, seeker]
             offers[device.name] = _reader(table[:half], table[half:])
             seeker += 1
-    return Moment(states, drives, offers)
+    rows = solution.refusals
+    here = rows[(rows["step"] == step) & (rows["column"] == column)]
+    opened = frozenset(problem.main[slot].slot.device.name for slot in here["slot"])
+    return Moment(states, drives, offers, opened)
 
 
 def _reader(volts: FloatArray, watts: FloatArray) -> Offer:

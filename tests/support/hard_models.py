@@ -25,6 +25,7 @@ def _numbers(*names: str) -> tuple[Parameter, ...]:
 class Cell(Model):
     """A voltage behind a resistance; it refuses charge where `refuses` is 1."""
 
+    interface = 1
     name = "cell"
     kind = "storage"
     parameters = _numbers("rest", "ohm", "refuses")
@@ -39,6 +40,7 @@ class Cell(Model):
 class Supply(Model):
     """Holds `set` with a droop, up to `limit` amperes; takes nothing."""
 
+    interface = 1
     name = "supply"
     kind = "source"
     parameters = _numbers("set", "droop", "limit")
@@ -52,6 +54,7 @@ class Supply(Model):
 class Valve(Model):
     """A diode: almost nothing backwards, a straight line above half a volt."""
 
+    interface = 1
     name = "valve"
     kind = "block"
     parameters = _numbers("ohm")
@@ -66,6 +69,7 @@ class Valve(Model):
 class Eater(Model):
     """A load that holds its power down to `lowest` volts."""
 
+    interface = 1
     name = "eater"
     kind = "load"
     parameters = _numbers("watts", "lowest")
@@ -86,6 +90,7 @@ def charger_amps(v: Elementwise, p: Elementwise) -> Elementwise:
 class Charger(Model):
     """From one battery to another; folds back linearly over `span` volts of its input."""
 
+    interface = 1
     name = "charger"
     kind = "converter"
     parameters = _numbers("set", "droop", "limit", "low", "span", "efficiency")
@@ -102,6 +107,7 @@ class Stairs(Model):
     """A source whose power against voltage has two humps: one current up to `first`, a smaller
     one up to `second` volts."""
 
+    interface = 1
     name = "stairs"
     kind = "source"
     parameters = _numbers("first", "more", "second", "less", "slope")
@@ -117,6 +123,7 @@ class Stairs(Model):
 class Divides(Model):
     """A load that divides by the distance from 0 volts and so has no current at rest."""
 
+    interface = 1
     name = "divides"
     kind = "load"
     parameters = _numbers("watts")
@@ -130,6 +137,7 @@ class Divides(Model):
 class Loses(Model):
     """A load whose current is not a number below 13 volts."""
 
+    interface = 1
     name = "loses"
     kind = "load"
     parameters = _numbers("amps")

@@ -15,7 +15,7 @@ from support.sample_devices import AMPERE_HOUR, settled
 
 from copperpath.network.nodes import make_network
 from copperpath.plugin_api import AmbientRule, Model, Mount, Schedule, Span24
-from copperpath.site import make_site
+from copperpath.site import station_site
 from copperpath.solver.problem import Problem, make_problem
 from copperpath.station import Cable, ClearSky, Device, SiteSettings, Station, TerminalRef
 from copperpath_grammar.source import Source, Span
@@ -88,7 +88,7 @@ def make_settings(
 
 def problem_of(station: Station, step_s: float) -> Problem:
     """Network, site and problem of a station."""
-    return make_problem(station, make_network(station), make_site(station.site, step_s))
+    return make_problem(station, make_network(station), station_site(station, step_s))
 
 
 @dataclass

@@ -155,6 +155,7 @@ def make_case() -> Case:
         cables=(cable,),
         requirements=requirements,
         low_corner=(CornerFigure("rig", 12.31, 10.5), CornerFigure("pack", 12.6, None)),
+        high_corner=(CornerFigure("rig", 14.38, 10.5, 15.0),),
         traces={"rig.voltage": Trace("rig.voltage", "V", values, "mean over the key states")},
         outcomes={"solved": 4320, "not solved": 0},
     )

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
-from copperpath.record.energy import BranchFlow, powers
+from copperpath.record.energy import BranchFlow, branch_flows
 from copperpath.record.run import Run
 from copperpath.station import Station
 from copperpath_plugins.converters.mppt_charger import MpptCharger
@@ -18,6 +19,8 @@ TOO_HIGH = 1.01
 class FaultyBattery(LithiumIronPhosphate):
     """A battery that counts its loss too high."""
 
+    interface = 1
+
     @staticmethod
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         return TOO_HIGH * LithiumIronPhosphate.heat(v, i, x, d, p)
@@ -26,6 +29,8 @@ class FaultyBattery(LithiumIronPhosphate):
 class FaultyCharger(MpptCharger):
     """A charge controller that counts its loss too high."""
 
+    interface = 1
+
     @staticmethod
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         return TOO_HIGH * MpptCharger.heat(v, i, x, d, p)
@@ -33,6 +38,8 @@ class FaultyCharger(MpptCharger):
 
 class FaultyStepDown(StepDown):
     """A step-down converter that counts its loss too high."""
+
+    interface = 1
 
     @staticmethod
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
@@ -59,13 +66,22 @@ class FaultyCable(BranchFlow):
         return TOO_HIGH * self.branch.ohm * self.amps**2
 
 
+@dataclass(frozen=True)
+class RunWithFaultyCable(Run):
+    """A run with one cable's loss counted too high."""
+
+    cable: str
+
+    @cached_property
+    def branches(self) -> list[BranchFlow]:
+        return [
+            FaultyCable(flow.branch, flow.circuit, flow.place, flow.kept)
+            if flow.branch.is_cable and flow.branch.owner == self.cable
+            else flow
+            for flow in branch_flows(self.problem, self.solution)
+        ]
+
+
 def with_faulty_cable(run: Run, name: str) -> Run:
     """The same run with one cable's loss counted too high."""
-    branches: list[BranchFlow] = [
-        FaultyCable(flow.branch, flow.start_v, flow.end_v, flow.amps)
-        if flow.branch.is_cable and flow.branch.owner == name
-        else flow
-        for flow in run.branches
-    ]
-    wrong = powers(run.problem, run.solution, run.flows, branches)
-    return replace(run, branches=branches, powers=wrong)
+    return RunWithFaultyCable(run.problem, run.solution, name)

@@ -168,6 +168,38 @@ class BrokenModel(Diagnostic):
 
 
 @dataclass(frozen=True, slots=True)
+class OtherVersion(Diagnostic):
+    """A model that was written for another version of the plugin interface.
+
+    `devices` are those of the file that have no model because of it.
+    """
+
+    name: str
+    package: str
+    reason: str
+    devices: tuple[str, ...] = ()
+    also: tuple[Span, ...] = ()
+    code: ClassVar[str] = "build/other-version"
+
+    @property
+    def message(self) -> str:
+        return f"model `{self.name}` from {self.package} is there, but it {self.reason}"
+
+    @property
+    def help(self) -> str:
+        lost = ""
+        if self.devices:
+            lost = (
+                f"{listed(self.devices)} {'has' if len(self.devices) == 1 else 'have'} no model: "
+            )
+        return f"{lost}update {self.package}, or tell its author; the station file is not at fault"
+
+    @property
+    def further(self) -> tuple[Label, ...]:
+        return places(self.also)
+
+
+@dataclass(frozen=True, slots=True)
 class WrongKind(Diagnostic):
     """`load pack : lfp`."""
 

@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from copperpath.build.build_errors import UnknownModel
+from copperpath.build.build_errors import OtherVersion, UnknownModel
 from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import BuiltCable, build_cable, with_own_names
 from copperpath.build.devices import Known, build_device
 from copperpath.build.named_values import report_unused, settle_values
-from copperpath.build.names import sort_statements, words_used
+from copperpath.build.names import Declared, sort_statements, words_used
 from copperpath.build.parts import settle_parts
 from copperpath.build.requirements import build_requirement
 from copperpath.build.scope import Scope
@@ -24,6 +24,9 @@ from copperpath.station import Assumption, Station
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.nodes import FileNode
 from copperpath_grammar.source import Source, Span
+
+GATHERED = UnknownDevice | UnknownModel | UnknownValue | OtherVersion
+"""Mistakes that are said once for a name, with the further places."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +65,7 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
         name: build_device(node, sheets, catalogue, scope)
         for name, node in declared.devices.items()
     }
+    problems[:] = [_with_devices(problem, declared) for problem in problems]
     cables = [build_cable(node, known, scope) for node in declared.cables]
     _report_unconnected(known, cables, scope)
 
@@ -100,12 +104,26 @@ def in_text_order(problems: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
     return _names_gathered([found[key] for key in sorted(found)])
 
 
+def _with_devices(problem: Diagnostic, declared: Declared) -> Diagnostic:
+    """A refused model with the devices that lose it, directly or through parts."""
+    if not isinstance(problem, OtherVersion):
+        return problem
+    lost = []
+    for name, device in declared.devices.items():
+        word, seen = device.model.text, set()
+        while word in declared.parts and word not in seen:
+            seen.add(word)
+            word = declared.parts[word].model.text
+        lost += [name] if word == problem.name else []
+    return replace(problem, devices=tuple(lost))
+
+
 def _names_gathered(problems: list[Diagnostic]) -> tuple[Diagnostic, ...]:
     kept: list[Diagnostic] = []
     first: dict[tuple[str, str], int] = {}
     also: dict[int, list[Span]] = {}
     for problem in problems:
-        if isinstance(problem, UnknownDevice | UnknownModel | UnknownValue):
+        if isinstance(problem, GATHERED):
             key = (problem.code, problem.name)
             if key in first:
                 also.setdefault(first[key], []).append(problem.span)
@@ -114,7 +132,7 @@ def _names_gathered(problems: list[Diagnostic]) -> tuple[Diagnostic, ...]:
         kept.append(problem)
     for index, spans in also.items():
         one = kept[index]
-        assert isinstance(one, UnknownDevice | UnknownModel | UnknownValue)
+        assert isinstance(one, GATHERED)
         kept[index] = replace(one, also=tuple(spans))
     return tuple(kept)
 

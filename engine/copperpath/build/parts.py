@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from copperpath.build.build_errors import (
     BrokenModel,
     OnAndOff,
+    OtherVersion,
     PartCycle,
     PartHidesModel,
     UnknownModel,
@@ -73,6 +74,9 @@ def sheet_for(
             scope.report(UnknownModel(model.span, name, near, catalogue.names, trouble))
         return None
     found = catalogue.load(name)
+    if isinstance(found, PluginProblem) and found.version:
+        scope.report(OtherVersion(model.span, name, found.distribution, found.message))
+        return None
     if isinstance(found, PluginProblem):
         scope.report(BrokenModel(model.span, str(found)))
         return None

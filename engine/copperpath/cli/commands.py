@@ -1,9 +1,11 @@
-"""What the three commands do. Heavy imports stay inside the functions that need them."""
+"""What the four commands do. Heavy imports stay inside the functions that need them."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import timedelta
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +19,8 @@ from copperpath_grammar.diagnostics import Diagnostic, Level
 
 if TYPE_CHECKING:
     from copperpath.catalogue import Catalogue
+    from copperpath.cli.moment_option import Instant
+    from copperpath.netlist.instant import Column
     from copperpath.pipeline import Loaded
     from copperpath.record.record import Record
     from copperpath.station import Station
@@ -30,7 +34,7 @@ def run_station(
     """Load, run, print, and write the series; the exit code."""
     from copperpath.report.series import SeriesProblem, check_series_path, write_series
 
-    _must_be_readable(file, *plugins)
+    must_be_readable(file, *plugins)
     try:
         if series is not None:
             check_series_path(series)
@@ -57,7 +61,7 @@ def run_station(
 
 def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     """Load and look at the wiring; the exit code."""
-    _must_be_readable(file, *plugins)
+    must_be_readable(file, *plugins)
     loaded = _loaded(file, plugins)
     if loaded.station is None:
         return _refuse(file, loaded.diagnostics, as_json)
@@ -75,12 +79,50 @@ def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     return STANDS if _bad(findings) else GOOD
 
 
+def export_station(
+    file: Path,
+    *,
+    at: Instant | None,
+    step_s: float,
+    column: Column,
+    output: Path | None,
+    plugins: Sequence[Path],
+) -> int:
+    """Run up to an instant and write its circuit as a netlist; the exit code."""
+    must_be_readable(file, *plugins)
+    if output is not None and (output.is_dir() or not output.parent.is_dir()):
+        raise click.ClickException(f"{output} cannot be written: name a file in a folder there is")
+    loaded = _loaded(file, plugins)
+    if loaded.station is None:
+        return _refuse(file, loaded.diagnostics, as_json=False)
+    from copperpath.netlist.expression import CannotBeWritten
+    from copperpath.netlist.instant import NotSolved, netlist_at
+
+    after_s = 0.0 if at is None else _seconds_after(loaded.station, at)
+    try:
+        with _told_like_mistakes(loaded.station, step_s):
+            netlist = netlist_at(loaded.station, after_s=after_s, step_s=step_s, column=column)
+    except NotSolved as problem:
+        say(f"{file}: {problem}\n", error=True)
+        return STANDS
+    except CannotBeWritten as problem:
+        raise click.ClickException(str(problem)) from problem
+    if output is None:
+        say(netlist.text)
+        return GOOD
+    try:
+        output.write_text(netlist.text, encoding="ascii")
+    except OSError as problem:
+        raise click.ClickException(f"{output} cannot be written: {problem.strerror}") from problem
+    return GOOD
+
+
 def show_models(name: str | None, *, plugins: Sequence[Path]) -> int:
     """List the models, or one of them."""
     from copperpath.report.models_screen import model_screen, models_screen
 
     for path in plugins:
-        _must_be_readable(path)
+        must_be_readable(path)
     catalogue = _catalogue(plugins)
     if name is None:
         loaded = [catalogue.load(each) for each in catalogue.names]
@@ -116,9 +158,18 @@ def _loaded(file: Path, plugins: Sequence[Path]) -> Loaded:
 
 def _record(station: Station, step_s: float) -> Record:
     """The run; what only turns out at this point is told like any other mistake of the file."""
-    from copperpath.cli.progress import Waiting, tell_of_first_run
-    from copperpath.network.refused import NetworkRefused
+    from copperpath.cli.progress import Waiting
     from copperpath.pipeline import run
+
+    with _told_like_mistakes(station, step_s), Waiting() as waiting:
+        return run(station, step_s=step_s, progress=waiting)
+
+
+@contextmanager
+def _told_like_mistakes(station: Station, step_s: float) -> Iterator[None]:
+    """Around a run: what only turns out there becomes words."""
+    from copperpath.cli.progress import tell_of_first_run
+    from copperpath.network.refused import NetworkRefused
     from copperpath.site import SiteProblem
 
     if step_s > station.site.lasts_s:
@@ -132,8 +183,7 @@ def _record(station: Station, step_s: float) -> Record:
         )
     tell_of_first_run(station)
     try:
-        with Waiting() as waiting:
-            return run(station, step_s=step_s, progress=waiting)
+        yield
     except SiteProblem as problem:
         remedy = f"\n{problem.help}" if problem.help else ""
         raise click.ClickException(f"{station.source.name}: {problem.message}{remedy}") from problem
@@ -142,6 +192,22 @@ def _record(station: Station, step_s: float) -> Record:
 
         lines = "\n".join(finding_lines(problem.findings))
         raise click.ClickException(f"{station.source.name} cannot be run\n{lines}") from problem
+
+
+def _seconds_after(station: Station, at: Instant) -> float:
+    """Seconds from the station's start to an instant of its run."""
+    from copperpath.report.words import day_and_year, offset
+
+    starts, lasts_s = station.site.starts, station.site.lasts_s
+    after_s = at.after(starts)
+    if not 0.0 <= after_s < lasts_s:
+        ends = starts + timedelta(seconds=lasts_s)
+        raise click.ClickException(
+            f"{at.text} is outside the run, from {day_and_year(starts)} to before "
+            f"{day_and_year(ends)} ({offset(starts)})"
+            + ("" if at.day else "\na time without a date is on the first day")
+        )
+    return after_s
 
 
 def _catalogue(plugins: Sequence[Path]) -> Catalogue:
@@ -156,7 +222,7 @@ def _catalogue(plugins: Sequence[Path]) -> Catalogue:
     return catalogue
 
 
-def _must_be_readable(*paths: Path) -> None:
+def must_be_readable(*paths: Path) -> None:
     """A usage mistake in words if a named file is missing, a folder, or closed to us."""
     for path in paths:
         if path.is_dir():

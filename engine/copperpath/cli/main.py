@@ -9,12 +9,17 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from copperpath.cli.exit_codes import GOOD, OURS, STOPPED, WRONG
+from copperpath.cli.moment_option import Instant, Moment
 from copperpath.cli.say import ReaderGone, say
 from copperpath.cli.step_option import StepLength
+
+if TYPE_CHECKING:
+    from copperpath.netlist.instant import Column
 
 MOST_WORDS = 300
 """So many characters of an exception of ours are shown."""
@@ -28,6 +33,13 @@ PLUGINS = click.option(
     metavar="PATH",
     help="A Python file with further models; it is run, so name only files you trust. May be "
     "given several times.",
+)
+STEP = click.option(
+    "--step",
+    type=StepLength(),
+    default="60s",
+    show_default=True,
+    help="Length of a time step, between 1s and 1h, such as 30s or 5min.",
 )
 JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for programs.")
 
@@ -62,13 +74,7 @@ def command() -> None:
 
 @command.command(short_help="Follow a station over time: does it stay powered?")
 @FILE
-@click.option(
-    "--step",
-    type=StepLength(),
-    default="60s",
-    show_default=True,
-    help="Length of a time step, between 1s and 1h, such as 30s or 5min.",
-)
+@STEP
 @JSON
 @click.option(
     "--series",
@@ -105,6 +111,52 @@ def check(file: Path, as_json: bool, plugins: tuple[Path, ...]) -> int:
     return check_station(file, as_json=as_json, plugins=plugins)
 
 
+@command.command(short_help="Write the circuit of one instant for a circuit simulator.")
+@FILE
+@click.option(
+    "--at",
+    type=Moment(),
+    metavar="TIME",
+    help="The instant, on the station's clock: a time on the first day such as 12:30, or "
+    "'2026-06-20 12:30', with an offset from UTC behind it if you like. The start if left out.",
+)
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path, readable=False),
+    metavar="OUT",
+    help="Write to OUT, in place of what it holds, rather than to the terminal.",
+)
+@click.option(
+    "--column",
+    type=click.Choice(["mean", "worst"]),
+    default="mean",
+    show_default=True,
+    help="The mean of the key states, or the worst instant, every radio that is on keyed.",
+)
+@STEP
+@PLUGINS
+def export(
+    file: Path,
+    at: Instant | None,
+    output: Path | None,
+    column: Column,
+    step: float,
+    plugins: tuple[Path, ...],
+) -> int:
+    """Run the station in FILE up to an instant and write its circuit there as a netlist.
+
+    General circuit simulators read it and find the operating point again: cables are resistors,
+    devices are behavioural sources with the formulas of their models.
+
+    Exits 0 if it was written, 1 if that step could not be solved, 2 if the file has mistakes or
+    the call is wrong.
+    """
+    from copperpath.cli.commands import export_station
+
+    return export_station(file, at=at, step_s=step, column=column, output=output, plugins=plugins)
+
+
 @command.command(short_help="List the device models, or all that one of them takes.")
 @click.argument("name", required=False)
 @PLUGINS
@@ -115,6 +167,48 @@ def models(name: str | None, plugins: tuple[Path, ...]) -> int:
     from copperpath.cli.commands import show_models
 
     return show_models(name, plugins=plugins)
+
+
+@command.command(short_help="Hold a device model against every promise of the interface.")
+@click.argument("model")
+@PLUGINS
+@click.option(
+    "--draws",
+    type=click.IntRange(1, 10_000),
+    default=40,
+    show_default=True,
+    help="How many devices are drawn at random from the model's declarations.",
+)
+@click.option(
+    "--seed",
+    type=click.IntRange(0),
+    default=1,
+    show_default=True,
+    help="The same seed draws the same devices and voltages.",
+)
+@JSON
+def conform(model: str, plugins: tuple[Path, ...], draws: int, seed: int, as_json: bool) -> int:
+    """Hold MODEL against every promise of the plugin interface.
+
+    For authors of models. Devices are drawn at random from what the model declares, and its law
+    is tried at many voltages. Exits 0 if every check is passed, 1 if one is not, 2 if the call is
+    wrong.
+    """
+    from copperpath.cli.author_commands import conform_model
+
+    return conform_model(model, plugins=plugins, draws=draws, seed=seed, as_json=as_json)
+
+
+@command.command(short_help="Write a new small package with a device model of your own.")
+@click.argument("folder", type=click.Path(path_type=Path, readable=False))
+@click.option("--name", required=True, help="What station files will call the model.")
+def scaffold(folder: Path, name: str) -> int:
+    """Write a package with one model, its test and its entry point into FOLDER, which must be new
+    or empty. The model passes the conformance suite; change it into your own.
+    """
+    from copperpath.cli.author_commands import scaffold_package
+
+    return scaffold_package(folder, name)
 
 
 def main() -> None:

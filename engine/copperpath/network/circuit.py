@@ -8,7 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from copperpath.network.elimination import Elimination
+from copperpath.plugin_api import FloatArray
 from copperpath.station import Device
 
 LEAST_OHM = 1e-5
@@ -34,8 +38,43 @@ class Slot:
 
     device: Device
     nodes: tuple[int, ...]
+    kept: tuple[int, ...]
+    """The same, as places among the nodes that are solved."""
     seeks: int
-    """Index of the source-side zone behind its seeking terminal, -1 if it has none."""
+    """Index of the seeking terminal, -1 if it has none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """What is left of a circuit to solve; see `merging.py`.
+
+    Attributes
+    ----------
+    nodes : tuple of int
+        Nodes of the circuit that are solved.
+    start, end : ndarray (branch,)
+        Places among `nodes`.
+    ohm : ndarray (branch,)
+    first, second : ndarray (every node,)
+        The solved nodes between which a node stands; both are its own place if it is solved.
+    share : ndarray (every node,)
+        How far it stands from `first` to `second`.
+    across_first, across_second : ndarray (every branch,)
+        The solved nodes between which a branch of the circuit lies.
+    across_share : ndarray (every branch,)
+        Which part of the voltage from one to the other lies over it; 0 where nothing flows.
+    """
+
+    nodes: tuple[int, ...]
+    start: NDArray[np.int64]
+    end: NDArray[np.int64]
+    ohm: FloatArray
+    first: NDArray[np.int64]
+    second: NDArray[np.int64]
+    share: FloatArray
+    across_first: NDArray[np.int64]
+    across_second: NDArray[np.int64]
+    across_share: FloatArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +85,36 @@ class Circuit:
     """Names, `strip.1`; inner nodes too."""
     branches: tuple[Branch, ...]
     slots: tuple[Slot, ...]
+    merged: Merged
     elimination: Elimination
-    port: int = -1
-    """For a zone: the node of the seeking terminal."""
+    """Of the nodes that are solved."""
+    start_v: tuple[float, ...]
+    """Where each solved node starts [V]: at or above the highest voltage that anything puts out
+    on what hangs together with it by wires."""
+    ports: tuple[int, ...] = ()
+    """For a zone: the nodes of the seeking terminals, several if they share their panels."""
+
+    def spread(self, solved: FloatArray, node: int) -> FloatArray:
+        """Voltage of one node from the voltages (..., solved node)."""
+        merged = self.merged
+        first: FloatArray = solved[..., merged.first[node]]
+        if merged.first[node] == merged.second[node]:
+            return first
+        second = solved[..., merged.second[node]]
+        return np.asarray(first + merged.share[node] * (second - first))
+
+    def across(self, solved: FloatArray, branch: int) -> FloatArray:
+        """Voltage from the start of a branch to its end, from the voltages (..., solved node).
+        Of a row of merged branches each has its part of the whole, so that one current flows."""
+        merged = self.merged
+        whole = solved[..., merged.across_first[branch]] - solved[..., merged.across_second[branch]]
+        return np.asarray(merged.across_share[branch] * whole)
+
+    def spread_all(self, solved: FloatArray) -> FloatArray:
+        """Voltages (..., node) of all nodes from the voltages (..., solved node)."""
+        merged = self.merged
+        first, second = solved[..., merged.first], solved[..., merged.second]
+        return np.asarray(first + merged.share * (second - first))
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,3 +123,5 @@ class Network:
 
     main: Circuit
     zones: tuple[Circuit, ...]
+    seekers: tuple[tuple[int, int], ...]
+    """For each seeking terminal: its zone, and which of the zone's ports it is."""

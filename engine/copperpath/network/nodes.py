@@ -12,8 +12,15 @@ import networkx
 
 from copperpath.network.circuit import LEAST_OHM, Branch, Circuit, Network, Slot
 from copperpath.network.elimination import plan_elimination
+from copperpath.network.merging import merge
 from copperpath.plugin_api import Terminal
 from copperpath.station import Device, Station
+
+USUAL_V = 16.0
+"""Where a node starts if nothing says what voltage it is for."""
+
+LOW_VOLTAGE_V = 120.0
+"""Above this lie mains, which tell nothing of the rest."""
 
 
 def make_network(station: Station) -> Network:
@@ -22,19 +29,53 @@ def make_network(station: Station) -> Network:
     The station must have passed `checks.check_network` without errors.
     """
     graph = terminal_graph(station)
+    levels = _levels(station)
     seekers = [f"{d.name}.{t}" for d in station.devices for t in seeking_terminals(d)]
-    behind: list[frozenset[str]] = []
+    parts: list[frozenset[str]] = []
     for seeker in seekers:
         part = frozenset(networkx.node_connected_component(graph, seeker))
-        behind.append(part)
-    hidden = frozenset().union(*behind)
+        if part not in parts:
+            parts.append(part)
+    ports = [tuple(seeker for seeker in seekers if seeker in part) for part in parts]
     zones = tuple(
-        _circuit(station, sorted(part), {}, port=seeker)
-        for seeker, part in zip(seekers, behind, strict=True)
+        _circuit(station, sorted(part), {}, levels, ports=own)
+        for part, own in zip(parts, ports, strict=True)
     )
-    seeks = {seeker.split(".")[0]: index for index, seeker in enumerate(seekers)}
+    zone_of = [next(k for k, part in enumerate(parts) if seeker in part) for seeker in seekers]
+    hidden = frozenset().union(*parts)
     names = [name for name in graph if name not in hidden]
-    return Network(_circuit(station, names, seeks, port=None), zones)
+    seeks = {seeker.split(".")[0]: index for index, seeker in enumerate(seekers)}
+    return Network(
+        _circuit(station, names, seeks, levels),
+        zones,
+        tuple((zone, ports[zone].index(s)) for zone, s in zip(zone_of, seekers, strict=True)),
+    )
+
+
+def _levels(station: Station) -> dict[str, float]:
+    """For each terminal the highest voltage that anything puts out on what hangs together with
+    it by wires; where nothing does, the highest anything below mains puts out anywhere [V]."""
+    graph = terminal_graph(station, through_converters=False)
+    highest = dict.fromkeys(graph, 0.0)
+    for device in station.devices:
+        if device.model.pushes:
+            for name in _giving_terminals(device):
+                highest[name] = float(device.values[device.model.pushes])
+    parts = [
+        (part, max(highest[name] for name in part)) for part in networkx.connected_components(graph)
+    ]
+    low = [level for _, level in parts if 0.0 < level <= LOW_VOLTAGE_V]
+    usual = max(low, default=USUAL_V)
+    return {name: level or usual for part, level in parts for name in part}
+
+
+def _giving_terminals(device: Device) -> list[str]:
+    """Where a device puts its voltage out: all its terminals, or those of a converter that give."""
+    giving = {t.name for t in device.model.terminals if isinstance(t, Terminal) and t.gives}
+    names = solved_terminals(device)
+    if device.kind == "converter":
+        names = [name for name in names if name in giving]
+    return [f"{device.name}.{name}" for name in names]
 
 
 def terminal_graph(station: Station, *, through_converters: bool = True) -> networkx.Graph[str]:
@@ -84,7 +125,11 @@ def _branches(station: Station) -> Iterator[tuple[str, str, float, str, bool]]:
 
 
 def _circuit(
-    station: Station, names: list[str], seeks: dict[str, int], port: str | None
+    station: Station,
+    names: list[str],
+    seeks: dict[str, int],
+    levels: dict[str, float],
+    ports: tuple[str, ...] = (),
 ) -> Circuit:
     index = {name: place for place, name in enumerate(names)}
     branches = tuple(
@@ -92,19 +137,26 @@ def _circuit(
         for start, end, ohm, owner, is_cable in _branches(station)
         if start in index
     )
-    slots: list[Slot] = []
-    couplings = [(branch.start, branch.end) for branch in branches]
+    wired: list[tuple[Device, tuple[int, ...]]] = []
     for device in station.devices:
         terminals = [f"{device.name}.{terminal}" for terminal in solved_terminals(device)]
-        if device.model.law is None or terminals[0] not in index:
-            continue
-        nodes = tuple(index[name] for name in terminals)
-        slots.append(Slot(device, nodes, seeks.get(device.name, -1)))
-        couplings += [(a, b) for a in nodes for b in nodes]
+        if device.model.law is not None and terminals[0] in index:
+            wired.append((device, tuple(index[name] for name in terminals)))
+    held = tuple(index[port] for port in ports)
+    merged = merge(len(names), branches, {*held, *(node for _, nodes in wired for node in nodes)})
+    place = {node: at for at, node in enumerate(merged.nodes)}
+    slots = tuple(
+        Slot(device, nodes, tuple(place[node] for node in nodes), seeks.get(device.name, -1))
+        for device, nodes in wired
+    )
+    couplings = [(a, b) for slot in slots for a in slot.kept for b in slot.kept]
+    couplings += zip(merged.start.tolist(), merged.end.tolist(), strict=True)
     return Circuit(
         tuple(names),
         branches,
-        tuple(slots),
-        plan_elimination(len(names), couplings),
-        index[port] if port is not None else -1,
+        slots,
+        merged,
+        plan_elimination(len(merged.nodes), couplings),
+        tuple(levels[names[node]] for node in merged.nodes),
+        held,
     )

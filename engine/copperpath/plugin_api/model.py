@@ -1,7 +1,7 @@
 """The class that a device model is.
 
 A model *declares*; the engine computes. A contributor writes one class in one file and needs no
-knowledge of the solver. Interface version 0: it may still change until the hard models live on it.
+knowledge of the solver. docs/plugin_authors.md says what a version of the interface promises.
 """
 
 from __future__ import annotations
@@ -16,7 +16,8 @@ from copperpath.plugin_api.states import State
 from copperpath.plugin_api.surroundings import Surroundings
 from copperpath.plugin_api.terminals import Terminal, Ways
 
-INTERFACE_VERSION = 0
+INTERFACE_VERSION = 1
+"""The version of the interface that this program has; a model for another one is refused."""
 
 Kind: TypeAlias = Literal["source", "converter", "storage", "block", "load"]
 
@@ -65,6 +66,8 @@ class Model(ABC):
 
     Class attributes declare; four optional static methods compute.
 
+    interface   the version of the interface that the model was written for, a plain number in the
+                class's own body: it is not inherited.
     parameters  what the file may say. `mass`, `priority` and `note` are known to every device
                 and not listed.
     terminals   in the order in which `law` takes voltages and returns currents.
@@ -80,6 +83,7 @@ class Model(ABC):
                 highest voltage it puts out.
     """
 
+    interface: ClassVar[int]
     name: ClassVar[str] = ""
     kind: ClassVar[Kind]
     summary: ClassVar[str] = ""
@@ -95,7 +99,6 @@ class Model(ABC):
     demand: ClassVar[str] = ""
     pushes: ClassVar[str] = ""
     suspects: ClassVar[tuple[Suspect, ...]] = ()
-    interface: ClassVar[int] = INTERFACE_VERSION
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,36 +21,73 @@ LEAST_POWER_W = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class BranchFlow:
-    """One cable or link over time and columns: volts at its start and end, amps from start to
-    end, heat; all (time, column)."""
+    """One cable or link over time and columns, worked out anew at each look: every cable of a
+    year of minutes at once would not fit in memory.
+
+    Attributes
+    ----------
+    branch : Branch
+    circuit : Circuit
+        It is number `place` of its branches.
+    kept : ndarray (time, column, solved node) [V]
+    """
 
     branch: Branch
-    start_v: FloatArray
-    end_v: FloatArray
-    amps: FloatArray
+    circuit: Circuit
+    place: int
+    kept: FloatArray
+
+    @property
+    def start_v(self) -> FloatArray:
+        """Volts at its start (time, column)."""
+        return self.circuit.spread(self.kept, self.branch.start)
+
+    @property
+    def end_v(self) -> FloatArray:
+        """Volts at its end (time, column)."""
+        return self.circuit.spread(self.kept, self.branch.end)
+
+    @property
+    def drop(self) -> FloatArray:
+        """Volts from start to end (time, column)."""
+        return self.circuit.across(self.kept, self.place)
+
+    @property
+    def amps(self) -> FloatArray:
+        """Amps from start to end (time, column)."""
+        return self.drop / self.branch.ohm
 
     @property
     def heat(self) -> FloatArray:
         """Loss by its own law, current squared times resistance [W]."""
         return self.branch.ohm * self.amps**2
 
+    @property
+    def rounding(self) -> FloatArray:
+        """What the last digit of the volts at its ends is worth [W]."""
+        merged = self.circuit.merged
+        one = np.abs(self.kept[..., merged.across_first[self.place]])
+        other = np.abs(self.kept[..., merged.across_second[self.place]])
+        share = abs(float(merged.across_share[self.place]))
+        worth = 2.0 * np.finfo(np.float64).eps * np.maximum(one, other) ** 2
+        return np.asarray(worth * share / self.branch.ohm)
+
 
 def circuits_with_volts(problem: Problem, solution: Solution) -> list[tuple[Circuit, FloatArray]]:
-    """The main circuit and the zones, each with its node voltages (time, column, node)."""
+    """The main circuit and the zones, each with the voltages of its solved nodes."""
     return [
-        (problem.network.main, solution.volts),
-        *zip(problem.network.zones, solution.zone_volts, strict=True),
+        (problem.network.main, solution.kept),
+        *zip(problem.network.zones, solution.zone_kept, strict=True),
     ]
 
 
 def branch_flows(problem: Problem, solution: Solution) -> list[BranchFlow]:
     """Every cable and link, main circuit and zones."""
-    found = []
-    for circuit, volts in circuits_with_volts(problem, solution):
-        for branch in circuit.branches:
-            start, end = volts[:, :, branch.start], volts[:, :, branch.end]
-            found.append(BranchFlow(branch, start, end, (start - end) / branch.ohm))
-    return found
+    return [
+        BranchFlow(branch, circuit, place, kept)
+        for circuit, kept in circuits_with_volts(problem, solution)
+        for place, branch in enumerate(circuit.branches)
+    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +117,10 @@ class Powers:
 
 
 def powers(
-    problem: Problem, solution: Solution, flows: dict[str, DeviceFlow], branches: list[BranchFlow]
+    problem: Problem,
+    solution: Solution,
+    flows: Mapping[str, DeviceFlow],
+    branches: list[BranchFlow],
 ) -> Powers:
     """Sum each term over devices, cables and nodes."""
     nothing = np.zeros(problem.columns.weights.shape)
@@ -102,8 +143,8 @@ def powers(
             terms["given"] += np.maximum(-flow.taken, 0.0)
     heat = sum((flow.heat for flow in branches), nothing)
     leak = nothing.copy()
-    for _, volts in circuits_with_volts(problem, solution):
-        leak += LEAK_S * np.sum(volts**2, axis=2)
+    for _, kept in circuits_with_volts(problem, solution):
+        leak += LEAK_S * np.einsum("tcn,tcn->tc", kept, kept)
     return Powers(
         terms["source"],
         terms["load"],
@@ -113,24 +154,17 @@ def powers(
         terms["stored"],
         leak,
         terms["given"],
-        _rounding(nothing, branches),
+        sum((flow.rounding for flow in branches), nothing),
     )
 
 
-def _rounding(nothing: FloatArray, branches: list[BranchFlow]) -> FloatArray:
-    worth = nothing
-    for flow in branches:
-        volts = np.maximum(np.abs(flow.start_v), np.abs(flow.end_v))
-        worth = worth + 2.0 * np.finfo(np.float64).eps * volts**2 / flow.branch.ohm
-    return worth
-
-
 def make_ledger(problem: Problem, solution: Solution, powers: Powers) -> Ledger:
-    """Energies over the run: weighted over the columns, summed over the steps."""
-    weights = problem.columns.weights * problem.dt
+    """Energies over the run: weighted over the columns, summed over the steps that were solved."""
+    known = np.isfinite(powers.residual) & (problem.columns.weights != 0.0)
+    weights = np.where(known, problem.columns.weights * problem.dt_s[:, None], 0.0)
 
     def energy(power: FloatArray) -> float:
-        return float(np.nansum(np.where(weights != 0.0, weights * power, 0.0)))
+        return float(np.sum(np.where(known, weights * power, 0.0)))
 
     return Ledger(
         energy(powers.sources),

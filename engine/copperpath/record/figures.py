@@ -31,27 +31,26 @@ def device_figures(run: Run, device: Device) -> DeviceFigures:
     amps = main_amps(run, device)
     energy, current = 0.0, (0.0, 0.0, 0.0)
     if amps is not None:
-        energy = float(np.nansum(run.weighted(device_power(run, device)))) * run.problem.dt
+        energy = run.energy(run.weighted(device_power(run, device)))
         current = _current(run, amps)
     steps = powered_steps(run, device)
     relevant = np.ones(len(mean), dtype=bool) if steps is None else steps[0]
     lowest = _lowest(worst, relevant)
     name = charge_state(device)
     charge = run.state(device.name, name) if name else None
-    dt = run.problem.dt
     return DeviceFigures(
         device.name,
         device.model.name,
         device.kind,
         energy,
         _clean(float(np.nanmin(mean))),
-        float(np.nanmean(mean)),
+        run.mean(mean),
         float(np.nanmax(mean)),
         float("nan") if lowest is None else float(worst[lowest]),
         None if lowest is None else run.when(lowest),
         *current,
-        None if steps is None else float(steps[1].sum()) * dt,
-        None if steps is None else float(steps[0].sum()) * dt,
+        None if steps is None else run.seconds(steps[1]),
+        None if steps is None else run.seconds(steps[0]),
         None if charge is None else float(charge.min()),
         None if charge is None else float(charge.max()),
         None if charge is None else float(charge[-1]),
@@ -70,8 +69,8 @@ def _lowest(worst: FloatArray, relevant: BoolArray) -> int | None:
 
 
 def _current(run: Run, amps: FloatArray) -> tuple[float, float, float]:
-    mean = float(np.nanmean(run.weighted(amps)))
-    square = float(np.nanmean(run.weighted(amps**2)))
+    mean = run.mean(run.weighted(amps))
+    square = run.mean(run.weighted(amps**2))
     largest = float(np.nanmax(np.abs(_possible(run, amps))))
     return mean, float(np.sqrt(max(square, 0.0))), largest
 
@@ -88,7 +87,7 @@ def cable_figures(run: Run, cable: Cable) -> CableFigures:
     """Figures of one cable."""
     flow = next(f for f in run.branches if f.branch.is_cable and f.branch.owner == cable.name)
     drop, share = _worst_drop(run, flow)
-    square = float(np.nanmean(run.weighted(flow.amps**2)))
+    square = run.mean(run.weighted(flow.amps**2))
     return CableFigures(
         cable.name,
         str(cable.start),
@@ -97,7 +96,7 @@ def cable_figures(run: Run, cable: Cable) -> CableFigures:
         cable.length_m,
         cable.fuse.rating_a if cable.fuse else None,
         flow.branch.ohm,
-        float(np.nansum(run.weighted(flow.heat))) * run.problem.dt,
+        run.energy(run.weighted(flow.heat)),
         float(np.nanmax(np.abs(_possible(run, flow.amps)))),
         float(np.sqrt(max(square, 0.0))),
         drop,
@@ -106,7 +105,7 @@ def cable_figures(run: Run, cable: Cable) -> CableFigures:
 
 
 def _worst_drop(run: Run, flow: BranchFlow) -> tuple[float, float]:
-    drops = _possible(run, np.abs(flow.start_v - flow.end_v))
+    drops = _possible(run, np.abs(flow.drop))
     if not np.isfinite(drops).any():
         return float("nan"), float("nan")
     place = np.unravel_index(int(np.nanargmax(drops)), drops.shape)

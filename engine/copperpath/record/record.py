@@ -156,12 +156,14 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class CornerFigure:
-    """Voltage at a device in the low corner: every radio keyed, lowest planned charge,
-    coldest cell, no sun [V], and the least it needs [V] (None if nothing is declared)."""
+    """Voltage at a load in a corner [V], and the least it needs and the most it takes [V] (None
+    if nothing is declared). Low: every radio keyed, lowest planned charge, coldest cell, no sun.
+    High: none keyed, nothing wanted, stores full, every source at its best."""
 
     device: str
     voltage_v: float
     needs_v: float | None
+    takes_v: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +177,7 @@ class Case:
     cables: tuple[CableFigures, ...]
     requirements: tuple[RequirementResult, ...]
     low_corner: tuple[CornerFigure, ...]
+    high_corner: tuple[CornerFigure, ...]
     traces: Mapping[str, Trace]
     outcomes: Mapping[str, int]
     """How many steps and columns ended in which way (solved, restarted, not solved ...)."""

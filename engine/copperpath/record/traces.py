@@ -2,59 +2,95 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 
 import numpy as np
 
 from copperpath.plugin_api import FloatArray, Terminal
+from copperpath.record.energy import BranchFlow
 from copperpath.record.record import Trace
 from copperpath.record.run import Run, charge_state, main_terminal
 from copperpath.station import Device
 
-Adder = Callable[[str, str, FloatArray, str], None]
-"""Takes a trace's name, unit, values and meaning."""
+Maker = Callable[[], FloatArray]
 
 DUST = 1e-12
 """Figures smaller than this (V, A, W) are rounding, and shown as nothing."""
 
+MEAN = "mean over the key states"
 
-def make_traces(run: Run) -> dict[str, Trace]:
-    """Voltages, worst voltages, currents, powers, charges and cable currents."""
-    made: dict[str, Trace] = {}
 
-    def add(name: str, unit: str, values: FloatArray, meaning: str) -> None:
+class Traces(Mapping[str, Trace]):
+    """Every recorded quantity by name, worked out when asked for."""
+
+    def __init__(self, makers: Mapping[str, tuple[str, Maker, str]]) -> None:
+        self._makers = makers
+
+    def __getitem__(self, name: str) -> Trace:
+        unit, make, meaning = self._makers[name]
+        values = make()
         array = np.where(np.abs(values) < DUST, 0.0, values).astype(np.float64)
         array.flags.writeable = False
-        made[name] = Trace(name, unit, array, meaning)
+        return Trace(name, unit, array, meaning)
 
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._makers)
+
+    def __len__(self) -> int:
+        return len(self._makers)
+
+
+def make_traces(run: Run) -> Traces:
+    """Voltages, worst voltages, currents, powers, charges and cable currents."""
+    makers: dict[str, tuple[str, Maker, str]] = {}
     for device in run.problem.station.devices:
-        volts = run.terminal_volts(device)
-        add(f"{device.name}.voltage", "V", run.worst(volts), "worst instant, all radios keyed")
-        add(f"{device.name}.mean_voltage", "V", run.weighted(volts), "mean over the key states")
-        amps = main_amps(run, device)
-        if amps is not None:
-            add(f"{device.name}.current", "A", run.weighted(amps), "mean over the key states")
-            power = device_power(run, device)
-            add(f"{device.name}.power", "W", run.weighted(power), "mean over the key states")
-        if device.kind == "converter":
-            _converter_sides(run, device, add)
-        name = charge_state(device)
-        charge = run.state(device.name, name) if name else None
-        if charge is not None:
-            add(f"{device.name}.charge", "", charge[1:], "share of rated charge, end of the step")
+        makers |= _of_device(run, device)
     for flow in run.branches:
         if flow.branch.is_cable:
-            meaning = "mean over the key states, from start to end"
-            add(f"{flow.branch.owner}.current", "A", run.weighted(flow.amps), meaning)
+            meaning = f"{MEAN}, from start to end"
+            makers[f"{flow.branch.owner}.current"] = ("A", _cable_amps(run, flow), meaning)
+    return Traces(makers)
+
+
+def _cable_amps(run: Run, flow: BranchFlow) -> Maker:
+    return lambda: run.weighted(flow.amps)
+
+
+def _of_device(run: Run, device: Device) -> dict[str, tuple[str, Maker, str]]:
+    def volts(terminal: str = "") -> FloatArray:
+        return run.weighted(run.terminal_volts(device, terminal))
+
+    def worst_volts() -> FloatArray:
+        return run.worst(run.terminal_volts(device))
+
+    def amps() -> FloatArray:
+        found = main_amps(run, device)
+        assert found is not None
+        return run.weighted(found)
+
+    def charge() -> FloatArray:
+        name = charge_state(device)
+        found = run.state(device.name, name) if name else None
+        assert found is not None
+        return found[1:]
+
+    name = device.name
+    made: dict[str, tuple[str, Maker, str]] = {
+        f"{name}.voltage": ("V", worst_volts, "worst instant, all radios keyed"),
+        f"{name}.mean_voltage": ("V", volts, MEAN),
+    }
+    if name in run.flows:
+        made[f"{name}.current"] = ("A", amps, MEAN)
+        made[f"{name}.power"] = ("W", lambda: run.weighted(device_power(run, device)), MEAN)
+    if device.kind == "converter":
+        for terminal in device.model.terminals:
+            if isinstance(terminal, Terminal) and terminal.name != main_terminal(device):
+                maker = partial(volts, terminal.name)
+                made[f"{name}.{terminal.name}.voltage"] = ("V", maker, MEAN)
+    if charge_state(device) is not None:
+        made[f"{name}.charge"] = ("", charge, "share of rated charge, end of the step")
     return made
-
-
-def _converter_sides(run: Run, device: Device, add: Adder) -> None:
-    for terminal in device.model.terminals:
-        if isinstance(terminal, Terminal) and terminal.name != main_terminal(device):
-            volts = run.weighted(run.terminal_volts(device, terminal.name))
-            name = f"{device.name}.{terminal.name}.voltage"
-            add(name, "V", volts, "mean over the key states")
 
 
 def main_amps(run: Run, device: Device) -> FloatArray | None:

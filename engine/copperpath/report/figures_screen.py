@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from copperpath.record.record import Case, DeviceFigures, Ledger
+from copperpath.record.record import Case, CornerFigure, DeviceFigures, Ledger
 from copperpath.report.layout import Column, table
 from copperpath.report.words import JOULES_PER_WH, fixed, percent, watt_hours
 
@@ -77,28 +77,46 @@ def cable_lines(case: Case) -> list[str]:
 
 
 def corner_lines(case: Case) -> list[str]:
-    """Voltages when everything is against the station at once."""
-    if not case.low_corner:
+    """Voltages when everything is against the station at once, low and high."""
+    low = {figure.device: figure for figure in case.low_corner}
+    high = {figure.device: figure for figure in case.high_corner}
+    if not low and not high:
         return []
-    rows = [
-        (
-            figure.device,
-            fixed(figure.voltage_v, 2),
-            fixed(figure.needs_v, 2),
-            "" if figure.needs_v is None else fixed(figure.voltage_v - figure.needs_v, 2),
-            "TOO LOW" if figure.needs_v is not None and figure.voltage_v < figure.needs_v else "",
+    rows = []
+    for name in dict.fromkeys((*low, *high)):
+        below, above = low.get(name), high.get(name)
+        rows.append(
+            (
+                name,
+                fixed(below.voltage_v, 2) if below else "-",
+                fixed(below.needs_v, 2) if below else "-",
+                fixed(above.voltage_v, 2) if above else "-",
+                fixed(above.takes_v, 2) if above else "-",
+                _corner_words(below, above),
+            )
         )
-        for figure in case.low_corner
-    ]
     columns = (
-        Column("Low corner", right=False, widest=24),
-        Column("V"),
+        Column("Corners", right=False, widest=24),
+        Column("low V"),
         Column("needs V"),
-        Column("margin V"),
+        Column("high V"),
+        Column("takes V"),
         Column("", right=False),
     )
-    note = "  every radio keyed, lowest planned charge, coldest cell, no sun"
-    return [*table(columns, rows), note]
+    return [
+        *table(columns, rows),
+        "  low: every radio keyed, lowest planned charge, coldest cell, no sun",
+        "  high: no radio keyed, nothing else on, stores full, most sun, coldest cell",
+    ]
+
+
+def _corner_words(low: CornerFigure | None, high: CornerFigure | None) -> str:
+    words = []
+    if low is not None and low.needs_v is not None and low.voltage_v < low.needs_v:
+        words.append("TOO LOW")
+    if high is not None and high.takes_v is not None and high.voltage_v > high.takes_v:
+        words.append("TOO HIGH")
+    return ", ".join(words)
 
 
 def _share(joules: float, ledger: Ledger) -> str:

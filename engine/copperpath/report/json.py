@@ -1,4 +1,5 @@
-"""A run and a check as JSON, for programs: schemas `copperpath.run/1` and `copperpath.check/1`.
+"""Runs, checks and examinations as JSON, for programs: schemas `copperpath.run/1`,
+`copperpath.check/1` and `copperpath.conform/1`.
 
 docs/results.md describes every key. Keys may be added within a version, never changed. A number
 that does not exist is null; NaN and infinities never appear.
@@ -12,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
+from copperpath.conformance.breach import Examination
 from copperpath.finding import Finding
 from copperpath.record.record import (
     CableFigures,
@@ -26,6 +28,7 @@ from copperpath.station import Assumption, SiteSettings
 
 RUN_SCHEMA = "copperpath.run/1"
 CHECK_SCHEMA = "copperpath.check/1"
+CONFORM_SCHEMA = "copperpath.conform/1"
 WH = 1.0 / 3600.0
 
 
@@ -48,6 +51,38 @@ def check_json(
             "errors": list(errors),
             "findings": [_finding(finding) for finding in findings],
             "assumptions": [_assumption(each) for each in assumptions],
+        }
+    )
+
+
+def conform_json(examination: Examination) -> str:
+    """What the conformance suite found on a model, schema `copperpath.conform/1`."""
+    return _text(
+        {
+            "schema": CONFORM_SCHEMA,
+            "model": examination.model,
+            "kind": examination.kind,
+            "passed": examination.passed,
+            "seed": examination.seed,
+            "devices": examination.devices,
+            "refused": examination.refused,
+            "checks": [
+                {
+                    "title": outcome.title,
+                    "outcome": "skipped" if outcome.word == "-" else outcome.word,
+                    "skipped": outcome.skipped,
+                    "breaches": [
+                        {
+                            "wrong": breach.wrong,
+                            "remedy": breach.remedy,
+                            "device": breach.device,
+                            "inputs": {name: _number(value) for name, value in breach.inputs},
+                        }
+                        for breach in outcome.breaches
+                    ],
+                }
+                for outcome in examination.outcomes
+            ],
         }
     )
 
@@ -109,6 +144,14 @@ def _case(case: Case) -> dict[str, Any]:
                 "needs_V": _number(figure.needs_v),
             }
             for figure in case.low_corner
+        ],
+        "high_corner": [
+            {
+                "device": figure.device,
+                "voltage_V": _number(figure.voltage_v),
+                "takes_V": _number(figure.takes_v),
+            }
+            for figure in case.high_corner
         ],
         "outcomes": {name: int(count) for name, count in case.outcomes.items()},
     }

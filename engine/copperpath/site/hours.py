@@ -11,13 +11,17 @@ from copperpath.plugin_api import FloatArray, Schedule, Span24
 DAY_S = 86_400.0
 
 
-def schedule_over_time(schedule: Schedule, local_s: FloatArray, step_s: float) -> FloatArray:
+def schedule_over_time(
+    schedule: Schedule, local_s: FloatArray, dt_s: FloatArray | float
+) -> FloatArray:
     """Mean of a schedule over each step, edges inside a step weighted; shape (time,).
 
     Parameters
     ----------
     local_s : ndarray (time,) [s]
         Starts of the steps: seconds since any midnight of the station's clock.
+    dt_s : ndarray (time,) or float [s]
+        Their lengths.
     """
     if schedule.constant:
         return np.full(local_s.shape, schedule.otherwise)
@@ -36,8 +40,17 @@ def schedule_over_time(schedule: Schedule, local_s: FloatArray, step_s: float) -
     high = max((*values, schedule.otherwise))
     # The difference of two large sums rounds; a value on neither side of the schedule's is an
     # error of 1e-9 that would otherwise read as "slightly on".
-    mean = np.round((passed(local_s + step_s) - passed(local_s)) / step_s, 9)
+    mean = np.round((passed(local_s + dt_s) - passed(local_s)) / dt_s, 9)
     return np.clip(mean, low, high)
+
+
+def edges_of(schedule: Schedule) -> frozenset[float]:
+    """Times of day at which a schedule changes [s after midnight]; empty if it never does."""
+    edges = _edges(schedule)
+    values = [_value_at(schedule, (a + b) / 2.0) for a, b in pairwise(edges)]
+    return frozenset(
+        edge for place, edge in enumerate(edges[:-1]) if values[place] != values[place - 1]
+    )
 
 
 def _edges(schedule: Schedule) -> list[float]:

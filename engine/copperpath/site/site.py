@@ -1,27 +1,30 @@
 """The site of a run: sun, sky and air over its steps, as the models ask for them.
 
-Step k covers the seconds from starts + k step to starts + (k + 1) step. Light and temperature are
-those at its middle. A last shorter step does not exist: the run is a whole number of steps, the
-first that is not shorter than asked for.
+Steps are as long as asked for, and end early where a schedule changes: its edges are edges of
+steps. Light and temperature are those at a step's middle. The run is the first whole number of
+steps that is not shorter than asked for.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from copperpath.plugin_api import AmbientRule, FloatArray, Mount, Schedule
 from copperpath.site.air import air_over_day
-from copperpath.site.hours import schedule_over_time
+from copperpath.site.hours import DAY_S, edges_of, schedule_over_time
 from copperpath.site.place import Place, SiteProblem, clock_s, make_place
 from copperpath.site.plane import plane_light
 from copperpath.site.sky import Light, clear_light, measured_column, measured_light
 from copperpath.site.sun import Sun, sun_over_time
-from copperpath.station import ClearSky, MeasuredSky, SiteSettings
+from copperpath.station import ClearSky, MeasuredSky, SiteSettings, Station
 
 MOST_STEPS = 20_000_000
+SHORTEST_STEP_S = 1e-3
+"""A schedule's edge this close to the edge of a step is on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +33,12 @@ class Site:
 
     Attributes
     ----------
+    step_s : float
+        Length of a step that no schedule cuts short [s].
     time_s, middle_s : ndarray (time,)
         Start and middle of each step, seconds since 1970-01-01 UTC.
+    dt_s : ndarray (time,)
+        Length of each step [s].
     air_k : ndarray (time,)
         Air temperature [K].
     sky_words : str
@@ -47,6 +54,7 @@ class Site:
     step_s: float
     time_s: FloatArray
     middle_s: FloatArray
+    dt_s: FloatArray
     air_k: FloatArray
     sky_words: str
     same_light: FloatArray | None
@@ -68,7 +76,7 @@ class Site:
 
     def schedule(self, schedule: Schedule) -> FloatArray:
         """Mean of a schedule over each step, shape (time,)."""
-        return schedule_over_time(schedule, self.time_s + self.place.clock_ahead_s, self.step_s)
+        return schedule_over_time(schedule, self.time_s + self.place.clock_ahead_s, self.dt_s)
 
     def temperature(self, rule: AmbientRule) -> FloatArray:
         """A fixed temperature, or the air's plus an offset, shape (time,) [K]."""
@@ -77,7 +85,17 @@ class Site:
         return self.air_k + rule.offset_k
 
 
-def make_site(settings: SiteSettings, step_s: float) -> Site:
+def station_site(station: Station, step_s: float) -> Site:
+    """The site of a station, its steps cut where any of its schedules changes; see `make_site`."""
+    edges: set[float] = set()
+    for device in station.devices:
+        for value in device.values.values():
+            if isinstance(value, Schedule):
+                edges |= edges_of(value)
+    return make_site(station.site, step_s, edges)
+
+
+def make_site(settings: SiteSettings, step_s: float, edges: Iterable[float] = ()) -> Site:
     """Work out sun, sky and air for a run.
 
     Parameters
@@ -86,6 +104,8 @@ def make_site(settings: SiteSettings, step_s: float) -> Site:
         Where, when, for how long.
     step_s : float
         Length of a step [s].
+    edges : iterable of float
+        Times of day at which a schedule changes [s after midnight].
 
     Raises
     ------
@@ -99,13 +119,52 @@ def make_site(settings: SiteSettings, step_s: float) -> Site:
             f"{settings.lasts_s:.6g} s in steps of {step_s:.6g} s are {count} steps",
             f"between 1 and {MOST_STEPS} steps are possible; change `lasts` or the step",
         )
-    time_s = settings.starts.timestamp() + step_s * np.arange(count, dtype=np.float64)
-    middle_s = time_s + 0.5 * step_s
+    time_s, dt_s = steps_of(settings.starts.timestamp(), step_s, count, place, edges)
+    middle_s = time_s + 0.5 * dt_s
     same_light, light, sun, words = _light(settings, place, middle_s)
     air_k = air_over_day(clock_s(middle_s, place), settings.air_low_k, settings.air_high_k)
-    for array in (time_s, middle_s, air_k):
+    for array in (time_s, middle_s, dt_s, air_k):
         array.flags.writeable = False
-    return Site(settings, place, step_s, time_s, middle_s, air_k, words, same_light, light, sun)
+    return Site(
+        settings, place, step_s, time_s, middle_s, dt_s, air_k, words, same_light, light, sun
+    )
+
+
+def steps_of(
+    starts_s: float, step_s: float, count: int, place: Place, edges: Iterable[float]
+) -> tuple[FloatArray, FloatArray]:
+    """Starts and lengths (time,) of `count` steps, cut where a schedule changes [s].
+
+    Parameters
+    ----------
+    edges : iterable of float
+        Times of day [s after the midnight of the station's clock].
+    """
+    bounds = starts_s + step_s * np.arange(count + 1, dtype=np.float64)
+    ends_s = bounds[-1]
+    midnight = np.floor((starts_s + place.clock_ahead_s) / DAY_S) * DAY_S - place.clock_ahead_s
+    days = midnight + DAY_S * np.arange(math.ceil((ends_s - midnight) / DAY_S) + 1)
+    cuts = (days[:, None] + np.array(sorted(set(edges)), dtype=np.float64)).ravel()
+    cuts = cuts[(cuts > starts_s) & (cuts < ends_s)]
+    nearest = np.abs(cuts - (starts_s + step_s * np.round((cuts - starts_s) / step_s)))
+    cuts = cuts[nearest > SHORTEST_STEP_S]
+    if len(cuts):
+        bounds = np.union1d(bounds, cuts)
+        lengths: FloatArray = np.diff(bounds)
+    else:
+        lengths = np.full(count, float(step_s))
+    return np.ascontiguousarray(bounds[:-1]), lengths
+
+
+def cut_site(site: Site, span: slice) -> Site:
+    """The site over some of its steps, once drives have been made; its light stays whole."""
+    return replace(
+        site,
+        time_s=site.time_s[span],
+        middle_s=site.middle_s[span],
+        dt_s=site.dt_s[span],
+        air_k=site.air_k[span],
+    )
 
 
 def _light(

@@ -19,7 +19,15 @@ import numba
 from numba import njit
 from numba.core import config as numba_config
 
-COMPILED_FILES = ("calls", "compiled_elementwise", "constants", "loop", "newton", "offers")
+COMPILED_FILES = (
+    "calls",
+    "columns",
+    "compiled_elementwise",
+    "constants",
+    "loop",
+    "newton",
+    "offers",
+)
 
 
 @cache

@@ -1,81 +1,235 @@
-"""The compiled executor: flatten, make offers, run the loop, find the throttled panel voltages."""
+"""The compiled executor: flatten, make offers, run the loop, find the throttled panel voltages.
+
+A run goes in pieces of a day or so: what a piece needs besides its result (drives laid out, tables
+of offers) is dropped with it, and the offers of the pieces to come are made on other threads.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+import os
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states
-from copperpath.solver.laws import seek_watts
+from copperpath.solver.laws import seeking_at
 from copperpath.solver.loop import Carried, Outputs, run_loop
 from copperpath.solver.offer_memory import offers_of
 from copperpath.solver.offers import throttle
-from copperpath.solver.problem import Problem
-from copperpath.solver.solution import Carry, Solution, first_carry, frozen
+from copperpath.solver.problem import Problem, cut
+from copperpath.solver.solution import (
+    REFUSAL,
+    Carry,
+    Solution,
+    first_carry,
+    frozen,
+    refusals_of,
+)
+
+NAME = "compiled loop"
+
+PIECE_STEPS = 1440
+"""Steps of a piece: a day of minutes."""
+
+AHEAD = 4
+"""Pieces whose offers are made before their turn comes."""
+
+KEEP_POINTS_STEPS = 20_000
+"""Runs of more steps do not keep their tables of offers: 400 bytes a step and controller."""
 
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """A problem laid out and its offers made, ready to be stepped through more than once."""
+    """A problem laid out and its offers made, ready to be stepped through more than once.
+
+    `points` (time, seeker, 2 * OFFER_POINTS) are what each seeking terminal is offered.
+    """
 
     problem: Problem
     main: FlatCircuit
     zones: tuple[FlatCircuit, ...]
     states: np.ndarray
     points: FloatArray
+    zone_points: tuple[FloatArray, ...]
     tops: tuple[FloatArray, ...]
 
 
 def prepare(problem: Problem) -> Prepared:
     """Flatten circuits and make the offers of every source-side zone."""
-    steps = problem.steps
+    steps, network = problem.steps, problem.network
     flats = tuple(
         flatten(circuit, slots, steps)
-        for circuit, slots in zip(problem.network.zones, problem.zones, strict=True)
+        for circuit, slots in zip(network.zones, problem.zones, strict=True)
     )
-    points = np.zeros((steps, max(len(flats), 1), 2 * OFFER_POINTS))
     offers = [offers_of(flat) for flat in flats]
-    for index, offer in enumerate(offers):
-        points[:, index] = offer.tables
-    tops = tuple(offer.tops.copy() for offer in offers)
-    main = flatten(problem.network.main, problem.main, steps)
-    states = flatten_states(problem.main, problem.dt)
-    return Prepared(problem, main, flats, states, points, tops)
+    points = np.zeros((steps, max(len(network.seekers), 1), 2 * OFFER_POINTS))
+    for seeker, (zone, port) in enumerate(network.seekers):
+        points[:, seeker] = offers[zone].tables
+        points[:, seeker, OFFER_POINTS:] *= offers[zone].shares[:, port, None]
+    main = flatten(network.main, problem.main, steps)
+    return Prepared(
+        problem,
+        main,
+        flats,
+        flatten_states(problem.main),
+        points,
+        tuple(offer.tables for offer in offers),
+        tuple(offer.tops.copy() for offer in offers),
+    )
 
 
-def solve_compiled(problem: Problem, carry: Carry | None = None) -> Solution:
+def solve_compiled(problem: Problem, carry: Carry | None = None, threads: int = 0) -> Solution:
     """Solve a problem from `carry`, or from the station's own start.
+
+    Parameters
+    ----------
+    threads : int
+        How many make offers beside the loop; 0 for one a processor.
 
     Returns
     -------
     Solution
         With read-only arrays.
     """
-    prepared = prepare(problem)
-    outputs, after = step_through(prepared, carry or first_carry(problem))
-    watts = np.zeros((*problem.columns.weights.shape, max(len(problem.main), 1)))
-    zone_volts = []
-    for index, (flat, tops) in enumerate(zip(prepared.zones, prepared.tops, strict=True)):
-        wanted = seek_watts(problem, outputs.volts, outputs.states, prepared.points, index)
-        watts[:, :, _seeker(problem, index)] = wanted
-        zone_volts.append(_zone_volts(flat, prepared.points[:, index], tops, wanted))
-    return frozen(
-        Solution(
-            outputs.volts,
-            watts,
-            outputs.states,
-            outputs.outcome,
-            outputs.iterations,
-            prepared.points,
-            prepared.tops,
-            tuple(zone_volts),
-            "compiled loop",
-            after,
+    after = carry or first_carry(problem)
+    if problem.steps <= PIECE_STEPS:
+        return frozen(_solve_piece(prepare(problem), after))
+    whole = _blank(problem)
+    refusals = []
+    first = 0
+    for prepared in _in_pieces(problem, threads or os.cpu_count() or 1):
+        piece = _solve_piece(prepared, after)
+        _write(whole, piece, slice(first, first + prepared.problem.steps))
+        piece.refusals["step"] += first
+        refusals.append(piece.refusals)
+        after, first = piece.carry, first + prepared.problem.steps
+    return frozen(replace(whole, refusals=np.concatenate(refusals), carry=after))
+
+
+def solve_batch(problems: Sequence[Problem], threads: int = 0) -> list[Solution]:
+    """Solve many cases side by side, spread over threads; the loop lets go of the interpreter.
+
+    Parameters
+    ----------
+    problems : sequence of Problem
+        Of one network with other values, or of several.
+    threads : int
+        0 for one a processor.
+    """
+    with ThreadPoolExecutor(threads or os.cpu_count() or 1) as pool:
+        return list(pool.map(lambda problem: solve_compiled(problem, threads=1), problems))
+
+
+def _in_pieces(problem: Problem, threads: int) -> Iterator[Prepared]:
+    """The problem's pieces in order, each prepared; some are prepared ahead on other threads."""
+    starts = range(0, problem.steps, PIECE_STEPS)
+    pieces = (cut(problem, slice(start, start + PIECE_STEPS)) for start in starts)
+    if threads == 1 or len(starts) == 1 or not problem.zones:
+        yield from map(prepare, pieces)
+        return
+    with ThreadPoolExecutor(threads) as pool:
+        waiting: list[Future[Prepared]] = []
+        for piece in pieces:
+            waiting.append(pool.submit(prepare, piece))
+            if len(waiting) > AHEAD:
+                yield waiting.pop(0).result()
+        for future in waiting:
+            yield future.result()
+
+
+def _blank(problem: Problem) -> Solution:
+    """A solution with room for everything."""
+    network = problem.network
+    steps, columns = problem.columns.weights.shape
+    seekers = len(network.seekers)
+    carry = first_carry(problem)
+    keep = steps <= KEEP_POINTS_STEPS
+    return Solution(
+        network=network,
+        kept=np.zeros((steps, columns, len(network.main.merged.nodes))),
+        watts=np.zeros((steps, columns, seekers)),
+        states=np.zeros((steps + 1, len(carry.states))),
+        outcome=np.zeros((steps, columns), dtype=np.int8),
+        iterations=np.zeros((steps, columns), dtype=np.int32),
+        refusals=np.zeros(0, dtype=REFUSAL),
+        offers=np.zeros((steps, columns, seekers)),
+        points=np.zeros((steps, max(seekers, 1), 2 * OFFER_POINTS)) if keep else None,
+        tops=tuple(np.zeros(steps) for _ in network.zones),
+        zone_kept=tuple(
+            np.zeros((steps, columns, len(zone.merged.nodes))) for zone in network.zones
+        ),
+        executor=NAME,
+        carry=carry,
+    )
+
+
+def _write(whole: Solution, piece: Solution, span: slice) -> None:
+    """Put a piece's arrays in their place."""
+    whole.kept[span] = piece.kept
+    whole.watts[span] = piece.watts
+    whole.states[span.start : span.stop + 1] = piece.states
+    whole.outcome[span] = piece.outcome
+    whole.iterations[span] = piece.iterations
+    whole.offers[span] = piece.offers
+    if whole.points is not None and piece.points is not None:
+        whole.points[span] = piece.points
+    for index in range(len(whole.tops)):
+        whole.tops[index][span] = piece.tops[index]
+        whole.zone_kept[index][span] = piece.zone_kept[index]
+
+
+def _solve_piece(prepared: Prepared, start: Carry) -> Solution:
+    """One piece from where the one before ended."""
+    problem = prepared.problem
+    out, after = step_through(prepared, start)
+    solution = _bare(prepared, out, after)
+    for seeker in range(len(problem.network.seekers)):
+        offer, watts = seeking_at(problem, out.volts, out.states, prepared.points, seeker)
+        solution.offers[:, :, seeker], solution.watts[:, :, seeker] = offer, watts
+    for index, flat in enumerate(prepared.zones):
+        wanted = sum(
+            solution.watts[:, :, seeker]
+            for seeker, (zone, _) in enumerate(problem.network.seekers)
+            if zone == index
         )
+        throttle(
+            flat.arrays,
+            flat.drives,
+            flat.parameters,
+            flat.workspace(),
+            prepared.zone_points[index],
+            prepared.tops[index],
+            np.nan_to_num(np.asarray(wanted)),
+            solution.zone_kept[index],
+        )
+    return solution
+
+
+def _bare(prepared: Prepared, out: Outputs, after: Carry) -> Solution:
+    """What the loop wrote, with the source-side zones at nothing."""
+    problem = prepared.problem
+    steps, columns = problem.columns.weights.shape
+    seekers = len(problem.network.seekers)
+    return Solution(
+        network=problem.network,
+        kept=out.volts,
+        watts=np.zeros((steps, columns, seekers)),
+        states=out.states,
+        outcome=out.outcome,
+        iterations=out.iterations,
+        refusals=refusals_of(out.asked, prepared.main.arrays.lowest["slot"].tolist()),
+        offers=np.zeros((steps, columns, seekers)),
+        points=prepared.points,
+        tops=prepared.tops,
+        zone_kept=tuple(
+            np.zeros((steps, columns, len(zone.merged.nodes))) for zone in problem.network.zones
+        ),
+        executor=NAME,
+        carry=after,
     )
 
 
@@ -89,8 +243,9 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
         np.zeros((steps + 1, count + 1)),
         np.zeros((steps, columns), dtype=np.int8),
         np.zeros((steps, columns), dtype=np.int32),
+        np.full((steps, columns, len(main.arrays.lowest)), np.nan),
     )
-    carried = Carried(start.volts.copy(), np.vstack([start.held, np.zeros((1, 2), dtype=np.int64)]))
+    carried = Carried(start.volts.copy(), np.vstack([start.held, np.zeros((1, 2))]))
     x = np.concatenate([start.states, [0.0]])
     level_at = [
         int(main.arrays.slot[slot]["drive"]) + data.level_at
@@ -111,8 +266,7 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
         problem.columns.worst,
         prepared.points.reshape(steps, -1),
         2 * OFFER_POINTS,
-        problem.dt,
-        problem.start_v,
+        problem.dt_s,
         carried,
         main.workspace(),
         out,
@@ -121,52 +275,12 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
     return out, Carry(x[:count].copy(), carried.volts, carried.held[:count].copy())
 
 
-def _seeker(problem: Problem, zone: int) -> int:
-    return next(k for k, data in enumerate(problem.main) if data.slot.seeks == zone)
-
-
-def _zone_volts(
-    flat: FlatCircuit, points: FloatArray, tops: FloatArray, watts: FloatArray
-) -> FloatArray:
-    """Node voltages of a zone at the power its controller takes (time, column, node)."""
-    wanted = np.nan_to_num(watts)
-    volts = np.zeros((*wanted.shape, flat.arrays.nodes))
-    throttle(
-        flat.arrays,
-        flat.drives,
-        flat.parameters,
-        flat.workspace(),
-        np.ascontiguousarray(points),
-        tops,
-        wanted,
-        volts,
-    )
-    return volts
-
-
 def compiled_stepper(problem: Problem) -> Callable[[Carry], Solution]:
     """Prepare once; the returned function runs the problem from a carried state. The source-side
     zones are left at zero volts and watts, for nobody asks for them there."""
     prepared = prepare(problem)
-    columns = problem.columns.weights.shape[1]
-    zone_volts = tuple(
-        np.zeros((problem.steps, columns, flat.arrays.nodes)) for flat in prepared.zones
-    )
-    watts = np.zeros((problem.steps, columns, max(len(problem.main), 1)))
 
     def run(carry: Carry) -> Solution:
-        out, after = step_through(prepared, carry)
-        return Solution(
-            out.volts,
-            watts,
-            out.states,
-            out.outcome,
-            out.iterations,
-            prepared.points,
-            prepared.tops,
-            zone_volts,
-            "compiled loop",
-            after,
-        )
+        return _bare(prepared, *step_through(prepared, carry))
 
     return run

@@ -17,6 +17,16 @@ SETTLED_A = 1e-6
 """The first capacitor of a settling [S], its most turns, and the current [A] left at a node at
 which it is over."""
 
+ONE_VOLT_STEPS_TO_V = 16.0
+"""A node moves by at most a volt in a turn up to this level, in proportion above it."""
+
+DEAD_SHARE = 0.05
+"""A load that stands below this share of its least voltage draws next to nothing, so nothing is
+won by giving it up."""
+
+DELAY_SLACK_S = 1e-6
+"""Rounding of summed step lengths within which a delay counts as over."""
+
 SLOPE_STEP = 1e-7
 """Volts between the two points of a slope. Closer, rounding shows; wider, corners blur."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +10,7 @@ from copperpath.network.circuit import Circuit
 from copperpath.plugin_api import Accumulator, FloatArray, Lag, Latch
 from copperpath.solver.kernels import kernel
 from copperpath.solver.newton import CircuitArrays, Workspace, circuit_float, workspace
-from copperpath.solver.problem import SlotData
+from copperpath.solver.problem import SlotData, delay_s, powered_load
 
 
 def _whole(*names: str) -> list[tuple[str, type]]:
@@ -20,6 +19,8 @@ def _whole(*names: str) -> list[tuple[str, type]]:
 
 BRANCH = np.dtype([*_whole("start", "end", "across", "back"), ("siemens", np.float64)])
 """Nodes of a branch, positions of its two entries off the diagonal, conductance."""
+PORT_ROW = np.dtype([*_whole("position"), ("value", np.float64)])
+"""Entries of the rows of held nodes, and what they become: 1 on the diagonal."""
 PIVOT = np.dtype(_whole("node", "first", "fill"))
 """Nodes in order of elimination, where their rows begin in `around` and in `fill`."""
 AROUND = np.dtype(_whole("node", "lower", "upper"))
@@ -31,16 +32,20 @@ SLOT = np.dtype(
 )
 """A device: number of nodes; where its nodes, entries, states, drives, parameters and signals
 begin; its zone, -1 for none; addresses of its kernels."""
-LOWEST = np.dtype([*_whole("node", "drive"), ("volt", np.float64)])
-"""Loads that say when they are powered: node, place of the demand, least voltage."""
+LOWEST = np.dtype([*_whole("slot", "node", "drive", "rank"), ("volt", np.float64)])
+"""Loads that say when they are powered: slot, node, place of the demand, rank (the highest is given
+up first), least voltage."""
 STATE = np.dtype(
     [
-        *_whole("kind", "signal", "set_steps", "clear_steps", "judged_worst"),
-        *((name, np.float64) for name in ("low", "high", "keep")),
+        *_whole("kind", "signal", "judged_worst"),
+        *((name, np.float64) for name in ("low", "high", "set_s", "clear_s", "tau_s")),
     ]
 )
-"""kind 0 accumulator (low, high), 1 latch (set_steps, clear_steps, judged_worst), 2 lag (keep: the
-share of the old value that stays in a step). `signal` is where its signals begin."""
+"""kind 0 accumulator (low, high), 1 latch (delays set_s, clear_s, judged_worst), 2 lag (tau_s).
+`signal` is where its signals begin."""
+
+LAST_RANK = 1_000_000_000
+"""Of loads without a priority, which are given up before those with one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,33 +69,37 @@ class FlatCircuit:
 
     def workspace(self) -> Workspace:
         """Buffers for one thread."""
-        return workspace(self.entries, self.arrays.nodes, self.largest)
+        return workspace(self.entries, self.arrays.start_v, self.largest, len(self.arrays.slot))
 
 
 def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCircuit:
     """Lay a circuit and its slots out."""
-    plan = circuit.elimination
+    plan, merged = circuit.elimination, circuit.merged
     positions = [
-        plan.position[(a, b)] for data in slots for a in data.slot.nodes for b in data.slot.nodes
+        plan.position[(a, b)] for data in slots for a in data.slot.kept for b in data.slot.kept
     ]
-    branches = [
-        (b.start, b.end, plan.position[b.start, b.end], plan.position[b.end, b.start], 1.0 / b.ohm)
-        for b in circuit.branches
+    ends = zip(merged.start.tolist(), merged.end.tolist(), merged.ohm.tolist(), strict=True)
+    branches = [(a, b, plan.position[a, b], plan.position[b, a], 1.0 / ohm) for a, b, ohm in ends]
+    ports = [merged.nodes.index(port) for port in circuit.ports]
+    port_rows = [
+        (place, float(row == column))
+        for (row, column), place in plan.position.items()
+        if row in ports
     ]
-    port_row = [place for (row, _), place in plan.position.items() if row == circuit.port]
     pivots = zip([*plan.order, -1], plan.first, plan.fill_first, strict=True)
     around = zip(plan.neighbour, plan.lower, plan.upper, strict=True)
     drives = [data.drives for data in slots]
     arrays = CircuitArrays(
-        nodes=len(circuit.nodes),
-        port=circuit.port,
-        port_row=_ints(port_row),
+        nodes=len(merged.nodes),
+        port=_ints(ports),
+        port_row=np.array(port_rows, dtype=PORT_ROW),
+        start_v=np.array(circuit.start_v, dtype=np.float64),
         branch=np.array(branches, dtype=BRANCH),
         pivot=np.array(list(pivots), dtype=PIVOT),
         around=np.array(list(around), dtype=AROUND),
         fill=plan.fill,
         slot=np.array(_slot_rows(slots), dtype=SLOT),
-        slot_node=_ints([node for data in slots for node in data.slot.nodes]),
+        slot_node=_ints([node for data in slots for node in data.slot.kept]),
         slot_position=_ints(positions),
         lowest=np.array(_powered_places(slots), dtype=LOWEST),
     )
@@ -100,7 +109,7 @@ def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCi
         np.ascontiguousarray(np.concatenate([*drives, np.zeros((1, steps))]).T),
         circuit_float([value for data in slots for value in data.initial]),
         plan.entries,
-        max([len(data.slot.nodes) for data in slots], default=1),
+        max([len(data.slot.kept) for data in slots], default=1),
     )
 
 
@@ -109,7 +118,7 @@ def _slot_rows(slots: tuple[SlotData, ...]) -> list[tuple[int, ...]]:
     rows: list[tuple[int, ...]] = []
     node = position = state = drive = parameter = signal = 0
     for data in slots:
-        size, made = len(data.slot.nodes), kernel(data.slot.device.model)
+        size, made = len(data.slot.kept), kernel(data.slot.device.model)
         begins = (node, position, state, drive, parameter)
         rows.append((size, *begins, data.slot.seeks, made.law, made.watch, signal))
         node += size
@@ -121,23 +130,21 @@ def _slot_rows(slots: tuple[SlotData, ...]) -> list[tuple[int, ...]]:
     return rows
 
 
-def _powered_places(slots: tuple[SlotData, ...]) -> list[tuple[int, int, float]]:
+def _powered_places(slots: tuple[SlotData, ...]) -> list[tuple[int, int, int, int, float]]:
     """Rows of LOWEST."""
     places = []
     first = 0
-    for data in slots:
-        model = data.slot.device.model
-        if model.powered is not None:
-            terminal, parameter = model.powered
-            node = data.slot.nodes[data.shape.v_fields.index(terminal)]
-            demand = first + data.shape.d_fields.index(model.demand)
-            places.append((node, demand, float(data.values[parameter])))
+    for slot, data in enumerate(slots):
+        load = powered_load(data)
+        if load is not None:
+            rank = LAST_RANK if data.slot.device.priority is None else data.slot.device.priority
+            places.append((slot, load.node, first + load.drive, rank, load.lowest_v))
         first += len(data.drives)
     return places
 
 
-def flatten_states(slots: tuple[SlotData, ...], dt: float) -> np.ndarray:
-    """States of the slots in order, as rows of STATE, with delays in whole steps (rounded up)."""
+def flatten_states(slots: tuple[SlotData, ...]) -> np.ndarray:
+    """States of the slots in order, as rows of STATE."""
     rows = np.zeros(sum(len(data.states) for data in slots), dtype=STATE)
     place = signal = 0
     for data in slots:
@@ -148,22 +155,15 @@ def flatten_states(slots: tuple[SlotData, ...], dt: float) -> np.ndarray:
                 row["low"], row["high"] = state.low, state.high
             elif isinstance(state, Latch):
                 row["kind"] = 1
-                row["set_steps"] = delay_steps(data, state.set_after, dt)
-                row["clear_steps"] = delay_steps(data, state.clear_after, dt)
+                row["set_s"] = delay_s(data, state.set_after)
+                row["clear_s"] = delay_s(data, state.clear_after)
                 row["judged_worst"] = state.judged == "worst"
             elif isinstance(state, Lag):
-                tau = float(data.values[state.tau])
                 row["kind"] = 2
-                row["keep"] = math.exp(-dt / tau) if tau > 0.0 else 0.0
+                row["tau_s"] = float(data.values[state.tau])
             place += 1
             signal += 2 if isinstance(state, Latch) else 1
     return rows
-
-
-def delay_steps(data: SlotData, parameter: str, dt: float) -> int:
-    """A delay in whole steps, at least one."""
-    delay = float(data.values[parameter]) if parameter else 0.0
-    return max(1, math.ceil(delay / dt))
 
 
 def _ints(values: list[int]) -> np.ndarray:

@@ -9,8 +9,8 @@ import numpy as np
 
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
-from copperpath.solver.problem import Problem, SlotData
-from copperpath.solver.solution import Solution
+from copperpath.solver.problem import Problem, SlotData, powered_load
+from copperpath.solver.solution import Solution, refused_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,31 +74,30 @@ def offer_drive(
     return offers_at(points, floor)
 
 
-def flows(problem: Problem, solution: Solution) -> dict[str, DeviceFlow]:
-    """Every device with a law, main circuit and zones, by name."""
-    found: dict[str, DeviceFlow] = {}
+def flow_of(problem: Problem, solution: Solution, name: str) -> DeviceFlow | None:
+    """One device with a law, in the main circuit or a zone; None for others. Worked out anew at
+    each call: a year of minutes of every device at once would not fit in memory."""
     first = radio = 0
-    for data in problem.main:
+    for place, data in enumerate(problem.main):
         count = len(data.states)
-        states = [solution.states[:-1, first + k, None] for k in range(count)]
+        if data.slot.device.name == name:
+            states = [solution.states[:-1, first + k, None] for k in range(count)]
+            levels = problem.columns.levels[:, :, radio] if data.level_at >= 0 else None
+            return _main_flow(problem, solution, place, states, levels)
         first += count
-        levels = None
-        if data.level_at >= 0:
-            levels = problem.columns.levels[:, :, radio]
-            radio += 1
-        flow = _main_flow(problem, solution, data, states, levels)
-        found[flow.name] = flow
-    for slots, volts in zip(problem.zones, solution.zone_volts, strict=True):
+        radio += data.level_at >= 0
+    for slots, kept in zip(problem.zones, solution.zone_kept, strict=True):
         for data in slots:
-            flow = _flow(data, volts, [], _drives(data, None), None, None)
-            found[flow.name] = flow
-    return found
+            if data.slot.device.name == name:
+                volts = [kept[:, :, node] for node in data.slot.kept]
+                return _flow(data, volts, volts, [], _drives(data, None), None, None)
+    return None
 
 
-def seek_watts(
-    problem: Problem, volts: FloatArray, states: FloatArray, points: FloatArray, zone: int
-) -> FloatArray:
-    """Watts (time, column) that the controller of a zone takes, by its law at the final volts.
+def seeking_at(
+    problem: Problem, kept: FloatArray, states: FloatArray, points: FloatArray, seeker: int
+) -> tuple[FloatArray, FloatArray]:
+    """Offer and taken watts (time, column) of a seeking terminal, by its law at the final volts.
 
     The loop's own figure is one iteration older, and a picovolt at a controller's set point is
     worth a nanowatt.
@@ -106,17 +105,20 @@ def seek_watts(
     first = 0
     for data in problem.main:
         count = len(data.states)
-        if data.slot.seeks == zone:
+        if data.slot.seeks == seeker:
             held = [states[:-1, first + k, None] for k in range(count)]
             drives = _drives(data, None)
-            nodes = [volts[:, :, node] for node in data.slot.nodes]
-            drives[-1] = offer_drive(data, nodes, held, drives, points[:, zone])
+            nodes = [kept[:, :, node] for node in data.slot.kept]
+            offer = offer_drive(data, nodes, held, drives, points[:, seeker])
+            drives[-1] = offer
             returned = data.slot.device.model.law(*law_inputs(data, nodes, held, drives))
-            return np.ascontiguousarray(
-                np.broadcast_to(returned[data.shape.seek_place], volts.shape[:2])
+            axes = kept.shape[:2]
+            return (
+                np.broadcast_to(offer, axes),
+                np.broadcast_to(returned[data.shape.seek_place], axes),
             )
         first += count
-    raise LookupError(f"no controller seeks in zone {zone}")
+    raise LookupError(f"nobody has the seeking terminal {seeker}")
 
 
 def _drives(data: SlotData, levels: FloatArray | None) -> list[Any]:
@@ -129,44 +131,62 @@ def _drives(data: SlotData, levels: FloatArray | None) -> list[Any]:
 def _main_flow(
     problem: Problem,
     solution: Solution,
-    data: SlotData,
+    place: int,
     states: list[Any],
     levels: FloatArray | None,
 ) -> DeviceFlow:
+    data = problem.main[place]
     drives = _drives(data, levels)
-    zone = data.slot.seeks
-    if zone < 0:
-        return _flow(data, solution.volts, states, drives, None, None)
-    volts = [solution.volts[:, :, node] for node in data.slot.nodes]
-    drives[-1] = offer_drive(data, volts, states, drives, solution.points[:, zone])
-    port = problem.network.zones[zone].port
-    return _flow(data, solution.volts, states, drives, solution.zone_volts[zone][:, :, port], zone)
+    volts = [solution.kept[:, :, node] for node in data.slot.kept]
+    seeker = data.slot.seeks
+    if seeker >= 0:
+        drives[-1] = solution.offers[:, :, seeker]
+        index, port = problem.network.seekers[seeker]
+        zone = problem.network.zones[index]
+        port_volts = zone.spread(solution.zone_kept[index], zone.ports[port])
+        return _flow(data, volts, volts, states, drives, port_volts, solution.watts[:, :, seeker])
+    step, column, asked = refused_at(solution, place)
+    if len(step) == 0:
+        return _flow(data, volts, volts, states, drives, None, None)
+    # A load that was given up takes nothing; what it stood at before is what it is told by.
+    at_none, at_asked = [volt.copy() for volt in volts], [volt.copy() for volt in volts]
+    for volt in at_none:
+        volt[step, column] = 0.0
+    judged = data.slot.kept.index(_judged_node(data))
+    at_asked[judged][step, column] = asked
+    return _flow(data, at_none, at_asked, states, drives, None, None)
+
+
+def _judged_node(data: SlotData) -> int:
+    load = powered_load(data)
+    assert load is not None
+    return load.node
 
 
 def _flow(
     data: SlotData,
-    node_volts: FloatArray,
+    volts: list[FloatArray],
+    shown: list[FloatArray],
     states: list[Any],
     drives: list[Any],
     port_volts: FloatArray | None,
-    zone: int | None,
+    port_watts: FloatArray | None,
 ) -> DeviceFlow:
+    """A device's law at `volts`, told with the volts `shown`."""
     model, shape = data.slot.device.model, data.shape
-    axes = node_volts.shape[:2]
-    volts = [node_volts[:, :, node] for node in data.slot.nodes]
+    axes = volts[0].shape
     v, x, d, p = law_inputs(data, volts, states, drives)
     returned = model.law(v, x, d, p)
     currents = tuple(np.broadcast_to(value, axes) for value in shape.currents(returned))
-    watts = np.broadcast_to(returned[shape.seek_place], axes) if zone is not None else None
     nothing = np.zeros(axes)
     heat = nothing if model.heat is None else model.heat(v, returned, x, d, p)
     store = nothing if model.store is None else model.store(v, returned, x, d, p)
     return DeviceFlow(
         data.slot.device.name,
-        tuple(volts),
+        tuple(shown),
         currents,
         port_volts,
-        watts,
+        port_watts,
         np.broadcast_to(heat, axes),
         np.broadcast_to(store, axes),
     )

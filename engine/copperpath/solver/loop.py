@@ -10,62 +10,29 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from copperpath.solver.cache import compiled
-from copperpath.solver.constants import LONG_SEARCH
-from copperpath.solver.newton import call_slot, copy, settle, solve
-
-SOLVED, RESTARTED, NOT_SOLVED, SKIPPED = 0, 1, 2, 3
+from copperpath.solver.columns import NOT_SOLVED, SKIPPED, solve_column
+from copperpath.solver.constants import DELAY_SLACK_S
+from copperpath.solver.newton import call_slot, copy
 
 
 class Outputs(NamedTuple):
     """Filled by the loop: volts (time, column, node), states (time + 1, state), outcome and
-    iterations (time, column)."""
+    iterations (time, column), and asked (time, column, load): the voltage at which a load was
+    given up for that step, NaN for those that were not."""
 
     volts: Any
     states: Any
     outcome: Any
     iterations: Any
+    asked: Any
 
 
 class Carried(NamedTuple):
-    """What one piece of time hands to the next: volts (column, node) and how long each latch's
-    signals have held (state, 2)."""
+    """What one piece of time hands to the next: volts (column, node) and for how many seconds
+    each latch's signals have held (state, 2)."""
 
     volts: Any
     held: Any
-
-
-@compiled
-def load_short(c: Any, v: Any, d: Any) -> bool:
-    """True if a load that is wanted stands below its lowest voltage."""
-    for k in range(len(c.lowest)):
-        load = c.lowest[k]
-        if d[load.drive] > 0.0 and v[load.node] < load.volt:
-            return True
-    return False
-
-
-@compiled
-def solve_column(
-    c: Any,
-    v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
-    points: Any,
-    zone_size: int,
-    flat_v: float,
-    w: Any,
-) -> tuple[int, int]:
-    """Solve one column from where `v` stands; again by settling from a flat start if that fails,
-    takes long or leaves a load short, for it may have been left collapsed by the step before.
-    (outcome, iterations)"""
-    taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
-    if 0 < taken <= LONG_SEARCH and not load_short(c, v, d):
-        return SOLVED, taken
-    v[:] = flat_v
-    spent = abs(taken) + settle(c, v, x, d, p, points, zone_size, w)
-    last = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
-    return (RESTARTED if last > 0 else NOT_SOLVED), spent + abs(last)
 
 
 @compiled
@@ -99,11 +66,11 @@ def advance(
         at = state.signal
         if state.kind == 1:
             column = worst if state.judged_worst == 1 else mean
-            held[k, 0] = held[k, 0] + 1 if signals[column, at] > 0.5 else 0
-            held[k, 1] = held[k, 1] + 1 if signals[column, at + 1] > 0.5 else 0
-            if held[k, 0] >= state.set_steps:
+            held[k, 0] = held[k, 0] + dt if signals[column, at] > 0.5 else 0.0
+            held[k, 1] = held[k, 1] + dt if signals[column, at + 1] > 0.5 else 0.0
+            if held[k, 0] > 0.0 and held[k, 0] >= state.set_s - DELAY_SLACK_S:
                 x[k] = 1.0
-            elif held[k, 1] >= state.clear_steps:
+            elif held[k, 1] > 0.0 and held[k, 1] >= state.clear_s - DELAY_SLACK_S:
                 x[k] = 0.0
             continue
         total = 0.0
@@ -113,7 +80,8 @@ def advance(
         if state.kind == 0:
             x[k] = min(max(x[k] + dt * total, state.low), state.high)
         else:
-            x[k] = state.keep * x[k] + (1.0 - state.keep) * total
+            keep = np.exp(-dt / state.tau_s) if state.tau_s > 0.0 else 0.0
+            x[k] = keep * x[k] + (1.0 - keep) * total
 
 
 @compiled
@@ -131,8 +99,7 @@ def run_loop(
     worst: int,
     points: Any,
     zone_size: int,
-    dt: float,
-    flat_v: float,
+    dt: Any,
     carried: Any,
     w: Any,
     out: Any,
@@ -141,6 +108,7 @@ def run_loop(
     columns = weights.shape[1]
     signals = np.zeros((columns, max(signal_count, 1)))
     d = np.zeros(drives.shape[1])
+    spare = np.zeros(c.nodes)
     order = np.zeros(columns, dtype=np.int64)
     order[0] = mean
     place = 1
@@ -160,15 +128,16 @@ def run_loop(
             for radio in range(len(level_at)):
                 d[level_at[radio]] = levels[t, column, radio]
             v = carried.volts[column]
-            outcome, taken = solve_column(c, v, x, d, p, points[t], zone_size, flat_v, w)
+            asked = out.asked[t, column]
+            outcome, taken = solve_column(c, v, x, d, p, points[t], zone_size, w, asked, spare)
             out.outcome[t, column] = outcome
             out.iterations[t, column] = taken
             read_signals(c, v, x, d, p, points[t], zone_size, w, signals[column])
             if outcome == NOT_SOLVED:
                 out.volts[t, column] = np.nan
-                v[:] = flat_v
+                copy(v, c.start_v)
                 signals[column] = 0.0
             else:
                 copy(out.volts[t, column], v)
-        advance(s, x, signals, weights[t], mean, worst, dt, carried.held)
+        advance(s, x, signals, weights[t], mean, worst, dt[t], carried.held)
     copy(out.states[drives.shape[0]], x)

@@ -17,6 +17,7 @@ from copperpath.solver.constants import (
     LEAK_S,
     MOST_ITERATIONS,
     MOST_SETTLING,
+    ONE_VOLT_STEPS_TO_V,
     SETTLE_FROM_S,
     SETTLED_A,
     SLOPE_STEP,
@@ -31,8 +32,9 @@ class CircuitArrays(NamedTuple):
     """
 
     nodes: int
-    port: int
+    port: Any
     port_row: Any
+    start_v: Any
     branch: Any
     pivot: Any
     around: Any
@@ -43,28 +45,32 @@ class CircuitArrays(NamedTuple):
     lowest: Any
 
 
-NODE = np.dtype([(name, np.float64) for name in ("rest", "step", "limit", "last", "calm")])
-"""What the iteration keeps for each node: current left over [A], step, limit and last step [V], and
-for how many turns the step has not turned round."""
+NODE = np.dtype([(name, np.float64) for name in ("rest", "step", "limit", "last", "calm", "most")])
+"""What the iteration keeps for each node: current left over [A], step, limit and last step [V], for
+how many turns the step has not turned round, and the most a step may be [V]."""
 
 
 class Workspace(NamedTuple):
     """Buffers of one circuit's iteration: matrix entries, a row of NODE for each node, volts at
-    one device's terminals, and what its kernel returns."""
+    one device's terminals, what its kernel returns, and which devices stand open (1)."""
 
     matrix: Any
     node: Any
     volts: Any
     out: Any
+    open: Any
 
 
-def workspace(entries: int, nodes: int, largest_slot: int) -> Workspace:
-    """Fresh buffers."""
+def workspace(entries: int, start_v: FloatArray, largest_slot: int, slots: int) -> Workspace:
+    """Fresh buffers. A node that stands at 230 V may move further in a step than one at 13 V."""
+    node = np.zeros(len(start_v), dtype=NODE)
+    node["most"] = np.maximum(1.0, start_v / ONE_VOLT_STEPS_TO_V)
     return Workspace(
         np.zeros(entries),
-        np.zeros(nodes, dtype=NODE),
+        node,
         np.zeros(largest_slot),
         np.zeros(largest_slot * largest_slot + largest_slot + 2),
+        np.zeros(slots + 1, dtype=np.int8),
     )
 
 
@@ -89,10 +95,11 @@ def call_slot(
     w: Any,
     out_at: int,
 ) -> None:
-    """Call one of a slot's kernels at the voltages `v`; it writes to the address `out_at`."""
+    """Call one of a slot's kernels at the voltages `v`, or at none if the device stands open; it
+    writes to the address `out_at`."""
     slot = c.slot[k]
     for place in range(slot.size):
-        w.volts[place] = v[c.slot_node[slot.first + place]]
+        w.volts[place] = 0.0 if w.open[k] == 1 else v[c.slot_node[slot.first + place]]
     call_kernel(
         address,
         w.volts.ctypes.data,
@@ -133,6 +140,8 @@ def assemble(
         w.matrix[branch.across] -= g
         w.matrix[branch.back] -= g
     for k in range(len(c.slot)):
+        if w.open[k] == 1:
+            continue
         slot = c.slot[k]
         size, first, base = slot.size, slot.first, slot.position
         w.out[0] = slope_step
@@ -175,11 +184,11 @@ def eliminate(c: Any, w: Any) -> None:
 
 @compiled
 def hold_port(c: Any, w: Any) -> None:
-    """Replace the port's equation by "no change", so that its voltage stays as set."""
-    for position in c.port_row:
-        w.matrix[position] = 0.0
-    w.matrix[c.port] = 1.0
-    w.node[c.port].rest = 0.0
+    """Replace the ports' equations by "no change", so that their voltages stay as set."""
+    for k in range(len(c.port_row)):
+        w.matrix[c.port_row[k].position] = c.port_row[k].value
+    for port in c.port:
+        w.node[port].rest = 0.0
 
 
 @compiled
@@ -193,7 +202,7 @@ def limited_step(w: Any, node: int) -> float:
     else:
         n.calm += 1.0
         growth = 1.3 if n.calm < 3.0 else 3.0
-        n.limit = min(n.limit * growth, 1.0)
+        n.limit = min(n.limit * growth, n.most)
     n.last = d
     return float(min(max(d, -n.limit), n.limit))
 
@@ -202,7 +211,7 @@ def limited_step(w: Any, node: int) -> float:
 def forget(w: Any, calm_too: bool) -> None:
     """Start the damping afresh."""
     for node in range(len(w.node)):
-        w.node[node].limit = 1.0
+        w.node[node].limit = w.node[node].most
         w.node[node].last = 0.0
         if calm_too:
             w.node[node].calm = 0.0
@@ -281,7 +290,8 @@ def settle(c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, 
             if step * w.node[node].last < 0.0 and abs(step) > 1e-5:
                 turned = True
             w.node[node].last = step
-            v[node] -= min(max(step, -0.5), 0.5)
+            most = 0.5 * w.node[node].most
+            v[node] -= min(max(step, -most), most)
         capacitor = min(capacitor * 4.0, 1e4) if turned else capacitor * 0.3
     return MOST_SETTLING
 

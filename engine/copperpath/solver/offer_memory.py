@@ -21,10 +21,12 @@ REMEMBERED = 8
 
 @dataclass(frozen=True, slots=True)
 class Offers:
-    """Tables (time, 2 * OFFER_POINTS) and open-circuit voltages (time,) of a zone."""
+    """Tables (time, 2 * OFFER_POINTS), open-circuit voltages (time,) and the ports' shares
+    (time, port) of a zone."""
 
     tables: FloatArray
     tops: FloatArray
+    shares: FloatArray
 
 
 _memory: deque[tuple[bytes, FloatArray, Offers]] = deque(maxlen=REMEMBERED)
@@ -36,10 +38,23 @@ def offers_of(flat: FlatCircuit) -> Offers:
     steps = len(flat.drives)
     for known, drives, offers in _memory:
         if known == key and len(drives) >= steps and np.array_equal(drives[-steps:], flat.drives):
-            return Offers(offers.tables[-steps:], offers.tops[-steps:])
-    made = Offers(np.zeros((steps, 2 * OFFER_POINTS)), np.zeros(steps))
-    make_offers(flat.arrays, flat.drives, flat.parameters, flat.workspace(), made.tables, made.tops)
-    made.tables.flags.writeable = made.tops.flags.writeable = False
+            return Offers(offers.tables[-steps:], offers.tops[-steps:], offers.shares[-steps:])
+    made = Offers(
+        np.zeros((steps, 2 * OFFER_POINTS)),
+        np.zeros(steps),
+        np.zeros((steps, len(flat.arrays.port))),
+    )
+    make_offers(
+        flat.arrays,
+        flat.drives,
+        flat.parameters,
+        flat.workspace(),
+        made.tables,
+        made.tops,
+        made.shares,
+    )
+    for array in (made.tables, made.tops, made.shares):
+        array.flags.writeable = False
     _memory.append((key, flat.drives, made))
     return made
 

@@ -25,16 +25,23 @@ from copperpath.solver.newton import assemble, copy, solve
 
 
 @compiled
+def hold(c: Any, v: Any, held_v: float) -> None:
+    """Put every port at one voltage."""
+    for port in c.port:
+        v[port] = held_v
+
+
+@compiled
 def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
-    """Power [W] out of the port held at `held_v`; `v` is left at the zone's solution."""
-    v[c.port] = held_v
+    """Power [W] out of the ports, all held at `held_v`; `v` is left at the zone's solution."""
+    hold(c, v, held_v)
     taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w)
     if taken <= 0:
         v[:] = held_v
         taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w)
         if taken <= 0:
             return np.nan
-    v[c.port] = held_v
+    hold(c, v, held_v)
     assemble(c, v, x, d, p, w.out, np.int64(0), SLOPE_STEP, w)
     # Summed over all nodes the cables' currents cancel, and with them their rounding, which
     # would blur where the hump is.
@@ -46,12 +53,17 @@ def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any) ->
 
 @compiled
 def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
-    """Voltage of the port with nothing taken from it."""
+    """Highest voltage of a port with nothing taken from any."""
     taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
     if taken <= 0:
         v[:] = 0.0
         taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
-    return float(v[c.port]) if taken > 0 else np.nan
+    if taken <= 0:
+        return np.nan
+    top = 0.0
+    for port in c.port:
+        top = max(top, v[port])
+    return float(top)
 
 
 @compiled
@@ -104,9 +116,25 @@ def best_voltage(
 
 
 @compiled
-def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, points: Any) -> float:
-    """Fill one step's table; returns the open-circuit voltage (0 when dark)."""
+def port_shares(c: Any, w: Any, shares: Any) -> None:
+    """What part of the power each port draws, right after `port_power`; equal parts if one of
+    them draws nothing, as it hangs on another."""
+    total, least = 0.0, 1e300
+    for k in range(len(c.port)):
+        amps = -w.node[c.port[k]].rest
+        shares[k] = amps
+        total += amps
+        least = min(least, amps)
+    for k in range(len(c.port)):
+        shares[k] = shares[k] / total if least > 1e-6 * total else 1.0 / len(c.port)
+
+
+@compiled
+def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, points: Any, shares: Any) -> float:
+    """Fill one step's table and the ports' shares; returns the open-circuit voltage (0 when
+    dark)."""
     points[:] = 0.0
+    shares[:] = 1.0 / len(c.port)
     top = open_circuit(c, v, x, d, p, w)
     if not top > 0.5:
         for k in range(OFFER_POINTS):
@@ -122,6 +150,9 @@ def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, points: Any) -> fl
     low, high = max(best - scan_step, 0.05 * top), min(best + scan_step, top)
     width = SLOPE_SHARE * top
     best = best_voltage(c, low, high, width, v, x, d, p, w)
+    if len(c.port) > 1:
+        port_power(c, best, v, x, d, p, w)
+        port_shares(c, w, shares)
     for k in range(OFFER_POINTS):
         points[k] = best + (top - best) * k / (OFFER_POINTS - 1.0)
         points[OFFER_POINTS + k] = port_power(c, points[k], v, x, d, p, w)
@@ -132,12 +163,13 @@ def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, points: Any) -> fl
 
 
 @compiled
-def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any) -> None:
-    """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V]."""
+def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any, shares: Any) -> None:
+    """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V],
+    shares (time, port)."""
     x = np.zeros(1)
     v = np.zeros(c.nodes)
     for t in range(drives.shape[0]):
-        tops[t] = one_offer(c, v, x, drives[t], p, w, points[t])
+        tops[t] = one_offer(c, v, x, drives[t], p, w, points[t], shares[t])
 
 
 @compiled

@@ -6,14 +6,14 @@ Shared by both executors; the matrices, the time step and the latches are each e
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from copperpath.network.circuit import Circuit, Network, Slot
 from copperpath.plugin_api import FloatArray, Lag, State
-from copperpath.site import Site
+from copperpath.site import Site, cut_site
 from copperpath.solver.keying import Columns, Radio, make_columns
 from copperpath.solver.shapes import LawShape, law_shape
 from copperpath.station import Station
@@ -59,8 +59,6 @@ class Problem:
     main: tuple[SlotData, ...]
     zones: tuple[tuple[SlotData, ...], ...]
     columns: Columns
-    start_v: float
-    """A flat start [V], at or above the highest voltage any device puts out."""
 
     @property
     def steps(self) -> int:
@@ -68,9 +66,9 @@ class Problem:
         return self.site.n
 
     @property
-    def dt(self) -> float:
-        """Length of a step [s]."""
-        return self.site.step_s
+    def dt_s(self) -> FloatArray:
+        """Length of each step (time,) [s]."""
+        return self.site.dt_s
 
 
 def make_problem(station: Station, network: Network, site: Site) -> Problem:
@@ -89,18 +87,55 @@ def make_problem(station: Station, network: Network, site: Site) -> Problem:
         main,
         tuple(_slots(zone, site) for zone in network.zones),
         make_columns(radios, site.n),
-        highest_voltage(station),
     )
 
 
-def highest_voltage(station: Station) -> float:
-    """The highest voltage any device declares to put on the network [V]."""
-    values = [
-        float(device.values[device.model.pushes])
-        for device in station.devices
-        if device.model.pushes
-    ]
-    return max(values, default=16.0)
+@dataclass(frozen=True, slots=True)
+class PoweredLoad:
+    """A load that says when it is powered: the solved node at which it is judged, the place of
+    its demand among its drives, its least voltage [V]."""
+
+    node: int
+    drive: int
+    lowest_v: float
+
+
+def powered_load(data: SlotData) -> PoweredLoad | None:
+    """When a device counts as powered; None for what is no load or does not say."""
+    model = data.slot.device.model
+    if model.powered is None or not model.demand:
+        return None
+    terminal, parameter = model.powered
+    return PoweredLoad(
+        data.slot.kept[data.shape.v_fields.index(terminal)],
+        data.shape.d_fields.index(model.demand),
+        float(data.values[parameter]),
+    )
+
+
+def delay_s(data: SlotData, parameter: str) -> float:
+    """A delay of a latch [s]; 0 if it has none."""
+    return float(data.values[parameter]) if parameter else 0.0
+
+
+def cut(problem: Problem, span: slice) -> Problem:
+    """The problem over some of its steps."""
+
+    def shorter(data: SlotData) -> SlotData:
+        return replace(data, drives=data.drives[:, span])
+
+    columns = problem.columns
+    return replace(
+        problem,
+        site=cut_site(problem.site, span),
+        main=tuple(shorter(data) for data in problem.main),
+        zones=tuple(tuple(shorter(data) for data in zone) for zone in problem.zones),
+        columns=replace(
+            columns,
+            levels=np.ascontiguousarray(columns.levels[span]),
+            weights=np.ascontiguousarray(columns.weights[span]),
+        ),
+    )
 
 
 def _slots(circuit: Circuit, site: Site) -> tuple[SlotData, ...]:

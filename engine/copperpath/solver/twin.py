@@ -7,58 +7,73 @@ runs where numba cannot be installed.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from copperpath.plugin_api import Accumulator, FloatArray, Latch, State
-from copperpath.solver.constants import LONG_SEARCH, OFFER_POINTS
-from copperpath.solver.laws import offers_at
-from copperpath.solver.problem import Problem, SlotData
-from copperpath.solver.solution import Carry, Outcome, Solution, first_carry, frozen
+from copperpath.solver.constants import DELAY_SLACK_S, LONG_SEARCH, OFFER_POINTS
+from copperpath.solver.laws import law_inputs, offers_at
+from copperpath.solver.problem import Problem, SlotData, delay_s, powered_load
+from copperpath.solver.solution import (
+    Carry,
+    Outcome,
+    Solution,
+    first_carry,
+    frozen,
+    refusals_of,
+)
+from copperpath.solver.twin_columns import HardColumns, loads_of
 from copperpath.solver.twin_newton import (
     DenseCircuit,
     Inputs,
     dense,
     evaluate,
     search,
-    settle,
-    solve,
+    volts_at,
 )
 from copperpath.solver.twin_offers import offers, throttled
 
 
 def solve_twin(problem: Problem, carry: Carry | None = None) -> Solution:
     """Solve a problem with numpy alone; same meaning as `compiled.solve_compiled`."""
+    network = problem.network
     steps, columns = problem.columns.weights.shape
     zones = [
-        dense(circuit, slots)
-        for circuit, slots in zip(problem.network.zones, problem.zones, strict=True)
+        dense(circuit, slots) for circuit, slots in zip(network.zones, problem.zones, strict=True)
     ]
     made = [offers(zone, steps) for zone in zones]
-    points = np.zeros((steps, max(len(zones), 1), 2 * OFFER_POINTS))
-    for index, (table, _) in enumerate(made):
-        points[:, index] = table
+    points = np.zeros((steps, max(len(network.seekers), 1), 2 * OFFER_POINTS))
+    for seeker, (zone, port) in enumerate(network.seekers):
+        points[:, seeker] = made[zone].tables
+        points[:, seeker, OFFER_POINTS:] *= made[zone].shares[:, port, None]
     walk = _Walk(problem, points, carry or first_carry(problem))
     for step in range(steps):
         walk.step(step)
-    zone_volts = []
-    for index, (zone, (table, tops)) in enumerate(zip(zones, made, strict=True)):
-        seeker = next(k for k, data in enumerate(problem.main) if data.slot.seeks == index)
-        wanted = np.nan_to_num(walk.watts[:, :, seeker])
-        zone_volts.append(throttled(zone, table, tops, wanted))
+    zone_kept = []
+    for index, (zone_circuit, offer) in enumerate(zip(zones, made, strict=True)):
+        wanted = np.zeros((steps, columns))
+        for seeker, (zone, _) in enumerate(network.seekers):
+            if zone == index:
+                wanted += np.nan_to_num(walk.watts[:, :, seeker])
+        zone_kept.append(throttled(zone_circuit, offer.tables, offer.tops, wanted))
+    lowest = [place for place, data in enumerate(problem.main) if powered_load(data) is not None]
     return frozen(
         Solution(
-            walk.volts,
-            walk.watts,
-            walk.states,
-            walk.outcome,
-            np.zeros((steps, columns), dtype=np.int32),
-            points,
-            tuple(tops for _, tops in made),
-            tuple(zone_volts),
-            "numpy twin",
-            Carry(walk.x.copy(), walk.v.copy(), walk.held.copy()),
+            network=network,
+            kept=walk.volts,
+            watts=walk.watts,
+            states=walk.states,
+            outcome=walk.outcome,
+            iterations=np.zeros((steps, columns), dtype=np.int32),
+            refusals=refusals_of(walk.asked, lowest),
+            offers=walk.offers,
+            points=points,
+            tops=tuple(offer.tops for offer in made),
+            zone_kept=tuple(zone_kept),
+            executor="numpy twin",
+            carry=Carry(walk.x.copy(), walk.v.copy(), walk.held.copy()),
         )
     )
 
@@ -77,17 +92,21 @@ class _Walk:
         self.points = points
         self.main: DenseCircuit = dense(problem.network.main, problem.main)
         self.owners = [(data, state) for data in problem.main for state in data.states]
+        self.loads = loads_of(problem.main)
         # carried from step to step
         self.x = carry.states.copy()
         self.v = carry.volts.copy()
         self.held = carry.held.copy()
         # written down
         steps, columns = problem.columns.weights.shape
-        self.volts = np.zeros((steps, columns, len(problem.network.main.nodes)))
-        self.watts = np.zeros((steps, columns, max(len(problem.main), 1)))
+        seekers = len(problem.network.seekers)
+        self.volts = np.zeros((steps, columns, len(self.main.start_v)))
+        self.watts = np.zeros((steps, columns, seekers))
+        self.offers = np.zeros((steps, columns, seekers))
         self.states = np.zeros((steps + 1, len(self.x)))
         self.states[0] = self.x
         self.outcome = np.zeros((steps, columns), dtype=np.int8)
+        self.asked = np.full((steps, columns, len(self.loads)), np.nan)
 
     def step(self, t: int) -> None:
         """Solve the columns of one step and advance the states."""
@@ -98,24 +117,24 @@ class _Walk:
         inputs = self._inputs(t, chosen)
         v, turns = search(self.main, self.v[chosen], inputs)
         outcome = np.full(len(chosen), Outcome.SOLVED)
-        again = long(turns) | self._short(t, v)
-        if again.any():
-            inputs_again = self._inputs(t, chosen[again])
-            settled = settle(self.main, self._flat(again), inputs_again)
-            v[again], found = solve(self.main, settled, inputs_again)
-            outcome[again] = np.where(found, Outcome.RESTARTED, Outcome.NOT_SOLVED)
+        opened = np.zeros((len(chosen), len(self.problem.main)), dtype=bool)
+        again = np.flatnonzero(long(turns) | self._short(t, v))
+        if len(again):
+            hard = HardColumns(
+                self.main, lambda places: self._inputs(t, chosen[again[places]]), self.loads, t
+            )
+            hard.finish(len(again))
+            v[again], opened[again], outcome[again] = hard.v, hard.opened, hard.outcome
+            self.asked[t, chosen[again]] = hard.asked
+        inputs = replace(inputs, opened=opened)
         signals = self._signals(v, inputs)
         failed = outcome == Outcome.NOT_SOLVED
         signals[:, failed] = 0.0
         self._write(t, chosen, v, inputs, outcome)
-        v[failed] = self.problem.start_v
+        v[failed] = self.main.start_v
         self.v[chosen] = v
         self._advance(t, chosen, signals)
         self.states[t + 1] = self.x
-
-    def _flat(self, which: np.ndarray) -> FloatArray:
-        nodes = len(self.problem.network.main.nodes)
-        return np.full((int(which.sum()), nodes), self.problem.start_v)
 
     def _inputs(self, t: int, chosen: np.ndarray) -> Inputs:
         states: list[list[Any]] = []
@@ -141,14 +160,9 @@ class _Walk:
 
     def _short(self, t: int, v: FloatArray) -> np.ndarray:
         short = np.zeros(len(v), dtype=bool)
-        for data in self.problem.main:
-            powered = data.slot.device.model.powered
-            if powered is None:
-                continue
-            demand = data.drives[data.shape.d_fields.index(data.slot.device.model.demand), t]
-            node = data.slot.nodes[data.shape.v_fields.index(powered[0])]
-            if demand > 0.0:
-                short |= v[:, node] < float(data.values[powered[1]])
+        for load in self.loads:
+            if load.demand[t] > 0.0:
+                short |= v[:, load.node] < load.lowest_v
         return short
 
     def _signals(self, v: FloatArray, inputs: Inputs) -> np.ndarray:
@@ -156,7 +170,7 @@ class _Walk:
         for slot, data in enumerate(self.problem.main):
             if data.slot.device.model.watch is None:
                 continue
-            volts = [v[:, node] for node in data.slot.nodes]
+            volts = volts_at(self.main, slot, v, inputs)
             returned = evaluate(self.main, slot, volts, inputs)
             rows += self._watch(slot, data, volts, returned, inputs)
         if not rows:
@@ -186,16 +200,20 @@ class _Walk:
         for slot, data in enumerate(self.problem.main):
             if data.shape.seek_place < 0:
                 continue
-            volts = [v[:, node] for node in data.slot.nodes]
+            volts = [v[:, node] for node in data.slot.kept]
             watts = evaluate(self.main, slot, volts, inputs)[data.shape.seek_place]
-            self.watts[t, chosen, slot] = np.where(failed, np.nan, watts)
+            seeker = data.slot.seeks
+            self.watts[t, chosen, seeker] = np.where(failed, np.nan, watts)
+            tuples = law_inputs(data, volts, inputs.states[slot], inputs.drives[slot])
+            assert inputs.offer is not None
+            self.offers[t, chosen, seeker] = inputs.offer(slot, *tuples)
         mean = self.problem.columns.mean
         skipped = np.setdiff1d(np.arange(self.volts.shape[1]), chosen)
-        self.volts[t, skipped] = self.volts[t, mean]
-        self.watts[t, skipped] = self.watts[t, mean]
+        for array in (self.volts, self.watts, self.offers):
+            array[t, skipped] = array[t, mean]
 
     def _advance(self, t: int, chosen: np.ndarray, signals: np.ndarray) -> None:
-        columns, dt = self.problem.columns, self.problem.dt
+        columns, dt = self.problem.columns, float(self.problem.dt_s[t])
         weights = columns.weights[t, chosen]
         at = {int(column): place for place, column in enumerate(chosen)}
         row = 0
@@ -219,14 +237,10 @@ class _Walk:
         self, place: int, data: SlotData, state: State, on: bool, off: bool, dt: float
     ) -> None:
         assert isinstance(state, Latch)
-        run_on, run_off = self.held[place]
-        run_on, run_off = (run_on + 1 if on else 0), (run_off + 1 if off else 0)
-        self.held[place] = run_on, run_off
-
-        def steps(parameter: str) -> int:
-            return max(1, math.ceil(float(data.values[parameter]) / dt)) if parameter else 1
-
-        if run_on >= steps(state.set_after):
+        on_s, off_s = self.held[place]
+        on_s, off_s = (on_s + dt if on else 0.0), (off_s + dt if off else 0.0)
+        self.held[place] = on_s, off_s
+        if on and on_s >= delay_s(data, state.set_after) - DELAY_SLACK_S:
             self.x[place] = 1.0
-        elif run_off >= steps(state.clear_after):
+        elif off and off_s >= delay_s(data, state.clear_after) - DELAY_SLACK_S:
             self.x[place] = 0.0

@@ -6,7 +6,7 @@ are shared. All columns of a step (or all points of a scan) are solved side by s
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,6 +18,7 @@ from copperpath.solver.constants import (
     LEAK_S,
     MOST_ITERATIONS,
     MOST_SETTLING,
+    ONE_VOLT_STEPS_TO_V,
     SETTLE_FROM_S,
     SETTLED_A,
     SLOPE_STEP,
@@ -40,27 +41,51 @@ class DenseCircuit:
     incidence: FloatArray
     siemens: FloatArray
     order: np.ndarray
+    start_v: FloatArray
+    most_v: FloatArray
+    """The most each node may move in a turn."""
 
 
 def dense(circuit: Circuit, slots: tuple[SlotData, ...]) -> DenseCircuit:
     """Cables, links and leak as matrices."""
-    count = len(circuit.nodes)
-    incidence = np.zeros((len(circuit.branches), count))
-    for row, branch in enumerate(circuit.branches):
-        incidence[row, branch.start] += 1.0
-        incidence[row, branch.end] -= 1.0
-    siemens = np.array([1.0 / branch.ohm for branch in circuit.branches])
+    merged = circuit.merged
+    count = len(merged.nodes)
+    incidence = np.zeros((len(merged.ohm), count))
+    for row, (start, end) in enumerate(zip(merged.start, merged.end, strict=True)):
+        incidence[row, start] += 1.0
+        incidence[row, end] -= 1.0
+    siemens = 1.0 / merged.ohm
     matrix = LEAK_S * np.eye(count) + incidence.T @ (siemens[:, None] * incidence)
-    return DenseCircuit(circuit, slots, matrix, incidence, siemens, circuit.elimination.order)
+    start_v = np.array(circuit.start_v, dtype=np.float64)
+    return DenseCircuit(
+        circuit,
+        slots,
+        matrix,
+        incidence,
+        siemens,
+        circuit.elimination.order,
+        start_v,
+        np.maximum(1.0, start_v / ONE_VOLT_STEPS_TO_V),
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class Inputs:
-    """States and drives by slot, each a list of floats or arrays (point,)."""
+    """States and drives by slot, each a list of floats or arrays (point,); `opened` (point, slot)
+    tells which devices stand open."""
 
     states: list[list[Any]]
     drives: list[list[Any]]
     offer: Offer | None = None
+    opened: BoolArray | None = None
+
+
+def volts_at(dense: DenseCircuit, slot: int, v: FloatArray, inputs: Inputs) -> list[Any]:
+    """Volts at a device's terminals (point,); none where it stands open."""
+    volts = [v[:, node] for node in dense.slots[slot].slot.kept]
+    if inputs.opened is None or not inputs.opened[:, slot].any():
+        return volts
+    return [np.where(inputs.opened[:, slot], 0.0, volt) for volt in volts]
 
 
 def evaluate(dense: DenseCircuit, slot: int, volts: list[Any], inputs: Inputs) -> tuple[Any, ...]:
@@ -84,18 +109,19 @@ def assemble(
     rest = LEAK_S * v + ((v @ dense.incidence.T) * dense.siemens) @ dense.incidence
     slopes = np.broadcast_to(dense.constant, (len(v), *dense.constant.shape)).copy()
     for slot, data in enumerate(dense.slots):
-        nodes = data.slot.nodes
-        volts = [v[:, node] for node in nodes]
+        nodes = data.slot.kept
+        volts = volts_at(dense, slot, v, inputs)
+        shut = 1.0 if inputs.opened is None else np.where(inputs.opened[:, slot], 0.0, 1.0)
         here = data.shape.currents(evaluate(dense, slot, volts, inputs))
         for row, node in enumerate(nodes):
-            rest[:, node] += here[row]
+            rest[:, node] += shut * here[row]
         for column, node in enumerate(nodes):
             moved = list(volts)
             moved[column] = volts[column] + slope_step
             there = data.shape.currents(evaluate(dense, slot, moved, inputs))
             width = moved[column] - volts[column]
             for row, other in enumerate(nodes):
-                slopes[:, other, node] += (there[row] - here[row]) / width
+                slopes[:, other, node] += shut * (there[row] - here[row]) / width
     return rest, slopes
 
 
@@ -121,22 +147,23 @@ def eliminate(slopes: FloatArray, rest: FloatArray, order: np.ndarray) -> FloatA
 
 
 def solve(
-    dense: DenseCircuit, v: FloatArray, inputs: Inputs, held: int = -1
+    dense: DenseCircuit, v: FloatArray, inputs: Inputs, held: Sequence[int] = ()
 ) -> tuple[FloatArray, BoolArray]:
     """Operating points (point, node) from the start `v`, and which of them were found.
 
-    `held` is a node whose voltage stays as it stands in `v`.
+    `held` are nodes whose voltages stay as they stand in `v`.
     """
     v, turns = search(dense, v, inputs, held)
     return v, turns > 0
 
 
 def search(
-    dense: DenseCircuit, v: FloatArray, inputs: Inputs, held: int = -1
+    dense: DenseCircuit, v: FloatArray, inputs: Inputs, held: Sequence[int] = ()
 ) -> tuple[FloatArray, np.ndarray]:
     """As `solve`, with the turns it took in place of the yes (0 where no point was found)."""
     v = v.copy()
-    limit, last, calm = np.ones_like(v), np.zeros_like(v), np.zeros_like(v)
+    limit = np.tile(dense.most_v, (len(v), 1))
+    last, calm = np.zeros_like(v), np.zeros_like(v)
     going = np.ones(len(v), dtype=bool)
     turns = np.zeros(len(v), dtype=np.int64)
     before = np.full(len(v), 1e300)
@@ -144,19 +171,19 @@ def search(
         rest, slopes = assemble(dense, v, inputs, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
         phase = turn % 36
         if phase == 0 or phase > 24:
-            limit[:], last[:] = 1.0, 0.0
+            limit[:], last[:] = dense.most_v, 0.0
             if phase == 0:
                 calm[:] = 0.0
         if phase > 24:
             slopes += 3.0 * 4.0 ** (turn // 36) * np.eye(v.shape[1])
-        if held >= 0:
-            slopes[:, held, :] = 0.0
-            slopes[:, held, held] = 1.0
-            rest[:, held] = 0.0
+        for node in held:
+            slopes[:, node, :] = 0.0
+            slopes[:, node, node] = 1.0
+            rest[:, node] = 0.0
         step = eliminate(slopes, rest, dense.order)
         going &= np.isfinite(step).all(axis=1)
         step = np.where(going[:, None], step, 0.0)
-        limit, last, calm = _damping(step, limit, last, calm)
+        limit, last, calm = _damping(step, limit, last, calm, dense.most_v)
         v -= np.clip(step, -limit, limit)
         largest = np.abs(step).max(axis=1)
         if phase <= 24:
@@ -186,16 +213,16 @@ def settle(dense: DenseCircuit, v: FloatArray, inputs: Inputs) -> FloatArray:
         step = np.where(going[:, None], step, 0.0)
         turned = ((step * last < 0.0) & (np.abs(step) > 1e-5)).any(axis=1)
         capacitor = np.where(turned, np.minimum(4.0 * capacitor, 1e4), 0.3 * capacitor)
-        v -= np.clip(step, -0.5, 0.5)
+        v -= np.clip(step, -0.5 * dense.most_v, 0.5 * dense.most_v)
         last = step
     return v
 
 
 def _damping(
-    step: FloatArray, limit: FloatArray, last: FloatArray, calm: FloatArray
+    step: FloatArray, limit: FloatArray, last: FloatArray, calm: FloatArray, most_v: FloatArray
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     turned = (step * last < 0.0) & (np.abs(step) > 1e-5)
     shrunk = np.maximum(0.5 * np.minimum(limit, np.abs(last)), 1e-5)
     calm = np.where(turned, 0.0, calm + 1.0)
-    grown = np.minimum(limit * np.where(calm < 3.0, 1.3, 3.0), 1.0)
+    grown = np.minimum(limit * np.where(calm < 3.0, 1.3, 3.0), most_v)
     return np.where(turned, shrunk, grown), step, calm

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -29,28 +30,66 @@ def zone_inputs(slots: tuple[SlotData, ...], steps: np.ndarray) -> Inputs:
 def port_power(
     zone: DenseCircuit, inputs: Inputs, held_v: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
-    """Power out of the port held at these voltages (point,), and the zone's nodes."""
-    start = np.repeat(held_v[:, None], zone.constant.shape[0], axis=1)
-    v, found = solve(zone, start, inputs, held=zone.circuit.port)
-    rest, _ = assemble(zone, v, inputs)
+    """Power out of the ports, all held at these voltages (point,), and the zone's nodes."""
+    v, found, rest = _held(zone, inputs, held_v)
     # Summed over all nodes the cables' currents cancel, and with them their rounding, which
     # would blur where the hump is.
     return np.where(found, -held_v * rest.sum(axis=1), np.nan), v
 
 
-def offers(zone: DenseCircuit, steps: int) -> tuple[FloatArray, FloatArray]:
-    """Tables (time, 2 * OFFER_POINTS) and open-circuit voltages (time,) of a zone."""
+def _held(
+    zone: DenseCircuit, inputs: Inputs, held_v: FloatArray
+) -> tuple[FloatArray, np.ndarray, FloatArray]:
+    """Nodes with the ports held at these voltages (point,), whether found, what leaves them."""
+    start = np.repeat(held_v[:, None], zone.constant.shape[0], axis=1)
+    v, found = solve(zone, start, inputs, held=ports_of(zone))
+    rest, _ = assemble(zone, v, inputs)
+    return v, found, rest
+
+
+def ports_of(zone: DenseCircuit) -> list[int]:
+    """The ports among the zone's solved nodes."""
+    return [zone.circuit.merged.nodes.index(port) for port in zone.circuit.ports]
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneOffers:
+    """Tables (time, 2 * OFFER_POINTS), open-circuit volts (time,), ports' shares (time, port)."""
+
+    tables: FloatArray
+    tops: FloatArray
+    shares: FloatArray
+
+
+def _shares(zone: DenseCircuit, inputs: Inputs, best_v: FloatArray) -> FloatArray:
+    """What part of the power each port draws at these voltages; equal parts where one draws
+    nothing, as it hangs on another (point, port)."""
+    ports = ports_of(zone)
+    amps = -_held(zone, inputs, best_v)[2][:, ports]
+    total = amps.sum(axis=1, keepdims=True)
+    drawn = amps.min(axis=1, keepdims=True) > 1e-6 * total
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(drawn, amps / total, 1.0 / len(ports))
+
+
+def offers(zone: DenseCircuit, steps: int) -> ZoneOffers:
+    """What a zone can give at each step."""
     tables = np.zeros((steps, 2 * OFFER_POINTS))
     tables[:, :OFFER_POINTS] = 0.5 * np.arange(1, OFFER_POINTS + 1) / OFFER_POINTS
     everything = np.arange(steps)
     start = np.zeros((steps, zone.constant.shape[0]))
     v, found = solve(zone, start, zone_inputs(zone.slots, everything))
-    tops = np.where(found, v[:, zone.circuit.port], 0.0)
+    ports = ports_of(zone)
+    tops = np.where(found, v[:, ports].max(axis=1), 0.0)
+    shares = np.full((steps, len(ports)), 1.0 / len(ports))
     bright = everything[tops > 0.5]
     tops[tops <= 0.5] = 0.0
     if len(bright):
-        tables[bright] = _tables(zone, zone_inputs(zone.slots, bright), tops[bright])
-    return tables, tops
+        inputs = zone_inputs(zone.slots, bright)
+        tables[bright] = _tables(zone, inputs, tops[bright])
+        if len(ports) > 1:
+            shares[bright] = _shares(zone, inputs, tables[bright, 0])
+    return ZoneOffers(tables, tops, shares)
 
 
 def _tables(zone: DenseCircuit, inputs: Inputs, tops: FloatArray) -> FloatArray:

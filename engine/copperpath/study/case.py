@@ -11,8 +11,8 @@ from copperpath.record.record import Case
 from copperpath.record.run import Run
 from copperpath.record.traces import make_traces
 from copperpath.solver.solution import Outcome
+from copperpath.study.corners import high_corner, low_corner
 from copperpath.study.executors import Executor
-from copperpath.study.low_corner import low_corner
 from copperpath.study.requirements import Evidence, judge_requirement
 from copperpath.study.run_findings import find_in_run
 from copperpath.study.verdict import judge
@@ -23,7 +23,7 @@ def make_case(run: Run, executor: Executor, name: str = "base") -> tuple[Case, l
     station = run.problem.station
     traces = make_traces(run)
     verdict = judge(run, executor)
-    corner = low_corner(run.problem)
+    low, high = low_corner(run.problem), high_corner(run.problem)
     evidence = Evidence(run, verdict, traces)
     kinds, counts = np.unique(run.solution.outcome, return_counts=True)
     outcomes = {
@@ -36,8 +36,9 @@ def make_case(run: Run, executor: Executor, name: str = "base") -> tuple[Case, l
         tuple(device_figures(run, device) for device in station.devices),
         tuple(cable_figures(run, cable) for cable in station.cables),
         tuple(judge_requirement(each, evidence) for each in station.requirements),
-        corner,
+        low,
+        high,
         traces,
         outcomes,
     )
-    return case, list(find_in_run(run, corner))
+    return case, list(find_in_run(run, low, high))

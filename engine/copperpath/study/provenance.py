@@ -19,7 +19,7 @@ def provenance(run: Run) -> dict[str, str]:
         libraries.append("numba")
     return {
         "executor": run.solution.executor,
-        "step": f"{run.problem.dt:g} s; times are no finer than that",
+        "step": f"{run.problem.site.step_s:g} s; times are no finer than that",
         "sky": run.problem.site.sky_words,
         "key states": run.problem.columns.words,
         "tolerance": "no node moves by more than 1e-9 V in the last iteration",

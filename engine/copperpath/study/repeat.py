@@ -6,12 +6,12 @@ A day costs milliseconds, so days are simply run; nothing is leapt over or extra
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from copperpath.record.run import Run, charge_state, make_run
-from copperpath.solver.problem import Problem, SlotData
+from copperpath.solver.problem import Problem, cut
 from copperpath.station import ClearSky
 from copperpath.study.executors import Executor
 from copperpath.study.survival import survive
@@ -42,11 +42,16 @@ def cycle_steps(run: Run) -> int | None:
     site = run.problem.station.site
     if site.repeats:
         return run.problem.steps
-    per_day = DAY_S / run.problem.dt
     alike = isinstance(site.sky, ClearSky) and not site.sky.by_date
-    if not alike or per_day != round(per_day) or run.problem.steps < per_day:
-        return None
-    return round(per_day)
+    return _steps_of_last_day(run) if alike else None
+
+
+def _steps_of_last_day(run: Run) -> int | None:
+    """How many steps the last day has; None if the run is shorter or no step begins with it."""
+    time_s, dt_s = run.problem.site.time_s, run.dt_s
+    begins = time_s[-1] + dt_s[-1] - DAY_S
+    place = int(np.argmin(np.abs(time_s - begins)))
+    return len(time_s) - place if abs(time_s[place] - begins) < 1e-3 else None
 
 
 def go_on(run: Run, cycle: int, executor: Executor) -> Afterwards:
@@ -55,14 +60,15 @@ def go_on(run: Run, cycle: int, executor: Executor) -> Afterwards:
     stepper = executor.stepper(day)
     carry = run.solution.carry
     seen = [run.solution.states[-1 - cycle], carry.states]
-    most = max(1, round(MOST_DAYS * DAY_S / (cycle * day.dt)))
+    cycle_s = float(day.dt_s.sum())
+    most = max(1, round(MOST_DAYS * DAY_S / cycle_s))
     for count in range(most):
         solution = stepper(carry)
         facts = survive(make_run(day, solution))
         if facts.unsolved_step is not None:
             return Afterwards(False, None, None, count + 1)
-        if facts.end_step is not None:
-            after = (count * cycle + facts.end_step) * day.dt
+        if facts.end_at is not None:
+            after = count * cycle_s + make_run(day, solution).since(facts.end_at)
             return Afterwards(False, after, facts.short_load, count + 1)
         carry = solution.carry
         if any(np.abs(carry.states - earlier).max(initial=0.0) < RETURNED for earlier in seen):
@@ -74,35 +80,16 @@ def go_on(run: Run, cycle: int, executor: Executor) -> Afterwards:
 def last_cycle(problem: Problem, cycle: int) -> Problem:
     """The problem cut to the drives of its last cycle."""
 
-    def cut(data: SlotData) -> SlotData:
-        return replace(data, drives=data.drives[:, -cycle:])
-
-    site = problem.site
-    return replace(
-        problem,
-        site=replace(
-            site,
-            time_s=site.time_s[-cycle:],
-            middle_s=site.middle_s[-cycle:],
-            air_k=site.air_k[-cycle:],
-        ),
-        main=tuple(cut(data) for data in problem.main),
-        zones=tuple(tuple(cut(data) for data in zone) for zone in problem.zones),
-        columns=replace(
-            problem.columns,
-            levels=np.ascontiguousarray(problem.columns.levels[-cycle:]),
-            weights=np.ascontiguousarray(problem.columns.weights[-cycle:]),
-        ),
-    )
+    return cut(problem, slice(-cycle, None))
 
 
 def drift_per_day(run: Run, cycle: int | None) -> float | None:
     """Change of the stores' charge over the last cycle, a day [share of rated charge]: the
     largest loss of any store, or the smallest gain."""
-    span = cycle or round(DAY_S / run.problem.dt)
-    if run.problem.steps < span:
+    span = cycle or _steps_of_last_day(run)
+    if span is None:
         return None
-    days = span * run.problem.dt / DAY_S
+    days = float(run.dt_s[-span:].sum()) / DAY_S
     drifts = []
     for device in run.problem.station.devices:
         name = charge_state(device)

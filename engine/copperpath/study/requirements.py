@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import operator
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -74,10 +73,10 @@ def _powered(requirement: PoweredRequirement, evidence: Evidence) -> Requirement
     if until > len(short):
         words = "asks for longer than the station `lasts`"
         return RequirementResult(text, line, None, None, requirement.duration_s, "s", None, words)
-    seconds = float(powered[:until].sum()) * run.problem.dt
+    seconds = float(run.dt_s[:until] @ powered[:until])
     if short[:until].any():
         first = run.when(int(np.argmax(short)))
-        missing = float(short[:until].sum()) * run.problem.dt / 3600.0
+        missing = float(run.dt_s[:until] @ short[:until]) / 3600.0
         words = f"short from {day_and_time(first)}, {missing:.1f} h missing"
         return RequirementResult(text, line, False, seconds, None, "s", first, words)
     if unsolved[:until].any():
@@ -91,7 +90,10 @@ def _steps_asked(requirement: PoweredRequirement, run: Run) -> int:
     """How many steps from the start it speaks of; a step begun counts."""
     if requirement.duration_s is None:
         return run.problem.steps
-    return math.ceil(requirement.duration_s / run.problem.dt - 1e-9)
+    asked, since = requirement.duration_s, run.problem.site.time_s - run.problem.site.time_s[0]
+    if asked > since[-1] + run.dt_s[-1] + 1e-6:
+        return run.problem.steps + 1
+    return int(np.searchsorted(since, asked - 1e-6))
 
 
 def _no_figures(when: datetime) -> str:
@@ -150,7 +152,7 @@ def _values(
     device = run.problem.station.device(requirement.device)
     if requirement.quantity == "energy":
         power = evidence.traces.get(f"{device.name}.power")
-        return None if power is None else np.array([np.nansum(power.values) * run.problem.dt])
+        return None if power is None else np.array([run.energy(power.values)])
     if requirement.quantity == "voltage" and upper:
         volts = run.terminal_volts(device)
         possible = run.problem.columns.weights > 0.0

@@ -23,14 +23,16 @@ CHARGE_MISSED = 0.005
 five minutes miss."""
 
 
-def find_in_run(run: Run, corner: tuple[CornerFigure, ...]) -> tuple[Finding, ...]:
+def find_in_run(
+    run: Run, low: tuple[CornerFigure, ...], high: tuple[CornerFigure, ...]
+) -> tuple[Finding, ...]:
     """Findings of a run, in the order of the checks."""
     return (
         *_unsolved(run),
-        *_too_many_volts(run),
+        *_too_many_volts(run, high),
         *_terminals_over_limit(run),
         *_fuses_too_small(run),
-        *_thin_margins(run, corner),
+        *_thin_margins(run, low),
         *_chatter(run),
         *_steps_too_long(run),
     )
@@ -55,23 +57,28 @@ def _unsolved(run: Run) -> list[Finding]:
     ]
 
 
-def _too_many_volts(run: Run) -> list[Finding]:
+def _too_many_volts(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]:
+    """Loads that see more than they take, in the run or in the high corner."""
     found = []
     possible = run.problem.columns.weights > 0.0
     possible[:, run.problem.columns.worst] = True
+    at_most = {figure.device: figure.voltage_v for figure in corner}
     for device in run.problem.station.devices:
-        if device.model.powered is None:
+        if device.model.powered is None or device.kind != "load":
             continue
         window = device.model.powered[1].removesuffix("_low")
         high = float(device.values.get(f"{window}_high", np.nan))
         volts = run.terminal_volts(device, device.model.powered[0])
-        most = float(np.nanmax(np.where(possible, volts, np.nan)))
+        seen = np.where(possible & np.isfinite(volts), volts, -np.inf)
+        most, when = float(seen.max()), ""
+        if not most > high and at_most.get(device.name, -np.inf) > high:
+            most, when = at_most[device.name], " with stores full, nothing else on and most sun"
         if most > high:
             found.append(
                 Finding(
                     Level.DANGER,
                     "too-many-volts",
-                    f"`{device.name}` sees {most:.2f} V but takes {high:.2f} V at the most",
+                    f"`{device.name}` sees {most:.2f} V{when} but takes {high:.2f} V at the most",
                     device.name,
                     device.span.line,
                     "lower the charging voltage, use a battery of fewer cells, or feed it "
@@ -154,7 +161,8 @@ def _thin_margins(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]:
 def _chatter(run: Run) -> list[Finding]:
     found = []
     first = 0
-    window = max(1, round(3600.0 / run.problem.dt))
+    step_s = run.problem.site.step_s
+    window = max(1, round(3600.0 / step_s))
     for data in run.problem.main:
         for place, state in enumerate(data.states):
             if not isinstance(state, Latch):
@@ -169,7 +177,7 @@ def _chatter(run: Run) -> list[Finding]:
                         "chatter",
                         f"`{state.name}` of `{name}` switches {int(hourly.max())} times within an "
                         f"hour, {int(turns.sum())} times in all; its rhythm here is the step of "
-                        f"{run.problem.dt:g} s",
+                        f"{step_s:g} s",
                         name,
                         data.slot.device.span.line,
                         "a wider gap between the two set-points, a delay, or less sag in the leads",
@@ -189,14 +197,15 @@ def _steps_too_long(run: Run) -> list[Finding]:
         charge = run.state(device.name, name)
         held = device.model.contents(charge, slot[0].shape.p_type(*slot[0].parameters))
         power = run.weighted(flow.store)
-        missed = abs(float(np.nansum(power)) * run.problem.dt - float(held[-1] - held[0]))
-        if missed > CHARGE_MISSED * float(np.nansum(np.abs(power))) * run.problem.dt:
+        missed = abs(run.energy(power) - float(held[-1] - held[0]))
+        if missed > CHARGE_MISSED * run.energy(np.abs(power)):
             found.append(
                 Finding(
                     Level.WARN,
                     "steps-too-long",
-                    f"the charge of `{device.name}` misses {missed / 3600.0:.3g} Wh of what flowed "
-                    f"in and out: steps of {run.problem.dt:g} s take it past full or empty",
+                    f"the charge of `{device.name}` misses {missed / 3600.0:.3g} Wh of what "
+                    f"flowed in and out: steps of {run.problem.site.step_s:g} s take it past "
+                    "full or empty",
                     device.name,
                     device.span.line,
                     "run it with shorter steps, such as `--step 60s`",

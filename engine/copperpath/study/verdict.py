@@ -68,7 +68,7 @@ def _verdict(
 ) -> Verdict:
     survival = facts.survival
 
-    def moment(step: int | None) -> datetime | None:
+    def moment(step: float | None) -> datetime | None:
         return None if step is None else facts.run.when(step)
 
     return Verdict(
@@ -77,8 +77,8 @@ def _verdict(
         load,
         cause,
         sentence,
-        moment(survival.reserve_step),
-        moment(survival.short_step),
+        moment(survival.reserve_at),
+        moment(survival.short_at),
         facts.drift,
         what_ifs,
     )
@@ -132,9 +132,10 @@ def _falls(drift: float | None) -> str:
 
 def _runs_down(facts: Facts, executor: Executor) -> Verdict:
     run, survival = facts.run, facts.survival
-    step = survival.end_step
+    step, at = survival.end_step, survival.end_at
     assert step is not None
-    until = run.when(step)
+    assert at is not None
+    until = run.when(at)
     load = first_to_go(run, step)
     if step == survival.short_step:
         load = survival.short_load
@@ -144,8 +145,8 @@ def _runs_down(facts: Facts, executor: Executor) -> Verdict:
         for trial in run_trials(station, run.problem.site, executor)
         if not trial.latch or happened(run, trial.latch)
     ]
-    cause = name_cause(run, step, found)
-    what_ifs = tuple(_what_if(run, step, trial) for trial in _ranked(run, found))
+    cause = name_cause(run, at, found)
+    what_ifs = tuple(_what_if(run, at, trial) for trial in _ranked(run, found))
     how = _how(run, survival, load)
     return _verdict(facts, "runs down", until, load, cause, how, what_ifs)
 
@@ -178,17 +179,18 @@ def first_to_go(run: Run, step: int | None = None) -> str | None:
     return min(wanted or loads, key=shed_order).name if loads else None
 
 
-def _end(run: Run, trial: Trial) -> int:
-    """Step at which a trial ends; the number of steps if it does not."""
-    step = trial.facts.end_step
-    return run.problem.steps if step is None else step
+def _end_s(run: Run, trial: Trial) -> float:
+    """When a trial ends [s from the start]; the end of the run if it does not."""
+    at = trial.facts.end_at
+    return run.since(run.problem.steps if at is None else at)
 
 
-def name_cause(run: Run, step: int, trials: list[Trial]) -> str:
+def name_cause(run: Run, at: float, trials: list[Trial]) -> str:
     """Faults first: one that alone turns the verdict; else those that really happened in the run
     and cost time, or gain a telling share of it, and beside them the size that gains most."""
-    missing = max(run.problem.steps - step, 1)
-    gained = {trial.cause: _end(run, trial) - step for trial in trials}
+    ended_s = run.since(at)
+    missing_s = max(run.since(run.problem.steps) - ended_s, 1.0)
+    gained = {trial.cause: _end_s(run, trial) - ended_s for trial in trials}
     faults = sorted(
         (trial for trial in trials if not trial.sizing), key=lambda trial: -gained[trial.cause]
     )
@@ -197,7 +199,7 @@ def name_cause(run: Run, step: int, trials: list[Trial]) -> str:
     named = [
         trial.cause
         for trial in faults
-        if gained[trial.cause] >= TELLING_SHARE * missing
+        if gained[trial.cause] >= TELLING_SHARE * missing_s
         or (gained[trial.cause] > 0 and happened(run, trial.latch))
     ]
     sizes = [trial for trial in trials if trial.sizing and gained[trial.cause] > 0]
@@ -218,14 +220,14 @@ def happened(run: Run, latch: str) -> bool:
 
 
 def _ranked(run: Run, trials: list[Trial]) -> list[Trial]:
-    return sorted(trials, key=lambda trial: -_end(run, trial))
+    return sorted(trials, key=lambda trial: -_end_s(run, trial))
 
 
-def _what_if(run: Run, step: int, trial: Trial) -> WhatIf:
-    end = trial.facts.end_step
+def _what_if(run: Run, at: float, trial: Trial) -> WhatIf:
+    end = trial.facts.end_at
     if end is None:
         return WhatIf(trial.remedy, "lasts to the end", True, None)
-    gained = (end - step) * run.problem.dt
+    gained = run.since(end) - run.since(at)
     if abs(gained) < NOTHING_S:
         return WhatIf(trial.remedy, "changes nothing to speak of", False, gained)
     more = "later" if gained > 0.0 else "earlier"

@@ -40,6 +40,7 @@ class Diode(Model):
 
     name = "diode"
     kind = "block"
+    interface = 1
     summary = "a diode: current in one direction, at a drop of 0.3 to 0.5 V"
     leaves_out = (
         "its drop falling by about 2 mV for each kelvin of warmth; the milliamperes that a hot "

@@ -54,6 +54,7 @@ class Disconnect(Model):
 
     name = "disconnect"
     kind = "block"
+    interface = 1
     summary = "a low-voltage disconnect: opens at a low voltage, closes again at a higher one"
     leaves_out = (
         "the current that one made of transistors lets pass backwards while open; a least voltage "

@@ -55,6 +55,7 @@ class Fuse(Model):
 
     name = "fuse"
     kind = "block"
+    interface = 1
     summary = "a blade fuse that opens when it carries too much for too long"
     leaves_out = (
         "its resistance growing with its warmth (about 1.7 times as much at its rating); what a "

@@ -33,6 +33,7 @@ class IdealDiode(Model):
 
     name = "ideal_diode"
     kind = "block"
+    interface = 1
     summary = "a transistor switched as a diode: current in one direction at a drop of millivolts"
     leaves_out = (
         "the microseconds it takes to open when the current turns round; its resistance growing "

@@ -8,6 +8,7 @@ from copperpath.plugin_api import Link, Model, Parameter, Terminal, Values, Ways
 class Strip(Model):
     """Plain resistances from the feed to each way."""
 
+    interface = 1
     name = "strip"
     kind = "block"
     summary = "a distribution strip: one feed, several ways"

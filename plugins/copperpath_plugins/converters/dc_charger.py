@@ -62,6 +62,7 @@ class DcCharger(Model):
 
     name = "dc_charger"
     kind = "converter"
+    interface = 1
     summary = "a charger from a vehicle's battery to the station's, while the engine turns"
     leaves_out = (
         "efficiency at small power (one figure for all); a wire from the ignition in place of the "

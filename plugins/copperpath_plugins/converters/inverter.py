@@ -55,6 +55,7 @@ class Inverter(Model):
 
     name = "inverter"
     kind = "converter"
+    interface = 1
     summary = "mains from a battery, with its idle power and its low-voltage cut-off"
     leaves_out = (
         "current out of phase, its peaks, and surges that it can give for seconds; that it is "

@@ -54,6 +54,7 @@ class MainsCharger(Model):
 
     name = "mains_charger"
     kind = "converter"
+    interface = 1
     summary = "a battery charger fed from the mains or a generator"
     leaves_out = (
         "efficiency at small power (one figure for all); current out of phase and its peaks, which "

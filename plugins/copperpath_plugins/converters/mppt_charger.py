@@ -31,6 +31,10 @@ from copperpath_plugins.converters.stages import (
     timer_rate,
 )
 
+LEAST_IDLE_A = 1e-4
+"""A controller always draws this much, as its voltage divider does: a choice. Without it a
+controller that nobody draws from stands on the very corner of its own curve."""
+
 DEAD_V = 1.0
 """Below this voltage at the battery side the output fades to nothing: a choice, so that a short
 circuit draws no power out of nowhere and the curve stays continuous."""
@@ -51,9 +55,16 @@ def charging_amps(v: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise
     return x.awake * between(v.battery / DEAD_V, 0.0, 1.0) * amps
 
 
+@elementwise
+def idle_amps(v: Elementwise, p: Elementwise) -> Elementwise:
+    """What it draws from the battery side day and night [A]."""
+    return constant_current(v.battery, np.maximum(p.idle, LEAST_IDLE_A), p.start_voltage)
+
+
 class MpptCharger(Model):
     """Output from the best the panels offer; the engine finds that offer."""
 
+    interface = 1
     name = "mppt_charger"
     kind = "converter"
     summary = "a charge controller that tracks the panels' most powerful voltage"
@@ -203,7 +214,7 @@ class MpptCharger(Model):
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         """Watts taken from the panels, current into the battery terminal [A]."""
         amps = charging_amps(v, x, d, p)
-        idle = constant_current(v.battery, p.idle, p.start_voltage)
+        idle = idle_amps(v, p)
         return amps * v.battery / p.efficiency, idle - amps
 
     @staticmethod
@@ -225,5 +236,5 @@ class MpptCharger(Model):
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         """Conversion loss and idle draw [W]."""
         given = v.battery * charging_amps(v, x, d, p)
-        idle = v.battery * constant_current(v.battery, p.idle, p.start_voltage)
+        idle = v.battery * idle_amps(v, p)
         return given * (1.0 / p.efficiency - 1.0) + idle

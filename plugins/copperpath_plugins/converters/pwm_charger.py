@@ -63,6 +63,7 @@ class PwmCharger(Model):
 
     name = "pwm_charger"
     kind = "converter"
+    interface = 1
     summary = "a charge controller that joins the panels straight to the battery"
     leaves_out = (
         "that its pulses leave the panel at two voltages, not at one between: once it holds its "

@@ -39,6 +39,7 @@ def output_amps(v: Elementwise, p: Elementwise) -> Elementwise:
 class StepDown(Model):
     """Output held with a small sag, current limited; power in is power out over efficiency."""
 
+    interface = 1
     name = "step_down"
     kind = "converter"
     summary = "a converter to a lower, held voltage such as 5 V"

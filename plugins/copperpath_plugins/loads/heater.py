@@ -24,6 +24,7 @@ class Heater(Model):
 
     name = "heater"
     kind = "load"
+    interface = 1
     summary = "a heater with a thermostat that follows the air"
     leaves_out = (
         "the warmth that it makes: nothing gets warmer by it, neither the battery nor the air at "

@@ -25,6 +25,7 @@ QUANTITIES = ("power", "current", "resistance")
 class Steady(Model):
     """Exactly one of a power, a current or a resistance, by the hour."""
 
+    interface = 1
     name = "steady"
     kind = "load"
     summary = "a load with a fixed power, current or resistance while it is on"

@@ -37,6 +37,7 @@ table 2 (conversational voice and keying). Used here for the current above that 
 class Transceiver(Model):
     """Amps = receive + level (transmit - receive); the engine makes the level."""
 
+    interface = 1
     name = "transceiver"
     kind = "load"
     summary = "a radio with its receive and transmit current, hours, share of sending and mode"

@@ -22,6 +22,7 @@ from copperpath_plugins.values import given, share_of_day
 class UsbDevice(Model):
     """An energy a day, spread evenly over the hours it is plugged in, or a plain power."""
 
+    interface = 1
     name = "usb_device"
     kind = "load"
     summary = "a phone, tablet or lamp on a 5 V outlet, by its energy a day or its power"

@@ -59,6 +59,7 @@ class Generator(Model):
 
     name = "generator"
     kind = "source"
+    interface = 1
     summary = "a small generator with a tank, started by a battery's voltage or by the hour"
     leaves_out = (
         "current out of phase and its peaks; that it stalls or trips when overloaded (here its "

@@ -54,6 +54,7 @@ def diode_amps(volts: Elementwise, d: Elementwise) -> Elementwise:
 class Photovoltaic(Model):
     """Single-diode curve with a private node at the junction, so that the law stays explicit."""
 
+    interface = 1
     name = "photovoltaic"
     kind = "source"
     summary = "a solar panel or blanket, from the numbers on its label"

@@ -21,6 +21,7 @@ class Supply(Model):
 
     name = "supply"
     kind = "source"
+    interface = 1
     summary = "a source that holds a voltage by the hour: a bench supply, a vehicle's alternator"
     leaves_out = (
         "where its own power comes from, and what that costs; an alternator's limit changing with "

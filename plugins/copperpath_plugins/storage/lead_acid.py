@@ -125,6 +125,7 @@ class LeadAcid(Model):
 
     name = "lead_acid"
     kind = "storage"
+    interface = 1
     summary = "a lead-acid battery: flooded, agm or gel, with its capacity at an hour rate"
     leaves_out = (
         "ageing, sulphation and freezing; the current that a full battery goes on taking as gas or "

@@ -78,6 +78,7 @@ class LithiumIronPhosphate(Model):
     it takes charge, and gives again once it has a little.
     """
 
+    interface = 1
     name = "lfp"
     kind = "storage"
     summary = "a lithium iron phosphate battery with its protection board"

@@ -11,12 +11,14 @@ from support.building import SITE, build_text
 from copperpath.catalogue import Catalogue, PluginProblem, installed_catalogue
 from copperpath.catalogue_checks import problems_of
 from copperpath.plugin_api import Hours, Lag, Latch, Model, Parameter, Terminal, Ways
+from copperpath_grammar import Diagnostic
 
 LAMP = """
 from copperpath.plugin_api import Model, Parameter, Terminal
 
 
 class Lamp(Model):
+    interface = 1
     name = "lamp"
     kind = "load"
     summary = "a lamp"
@@ -129,6 +131,7 @@ def test_two_models_of_one_name_are_a_problem(tmp_path: Path) -> None:
 class Good(Model):
     """A model with nothing wrong."""
 
+    interface = 1
     name = "good"
     kind = "load"
     summary = "a good one"
@@ -146,7 +149,10 @@ AMPS = Good.parameters[0]
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"interface": 7}, "version 7"),
+        ({"interface": 7}, "was written for version 7 of the plugin interface; this program has"),
+        ({"interface": 0}, "was written for version 0"),
+        ({"interface": "1"}, "no whole number"),
+        ({"interface": True}, "no whole number"),
         ({"name": "No Good"}, "`name`"),
         ({"kind": "thing"}, "`kind`"),
         ({"summary": ""}, "`summary`"),
@@ -183,5 +189,53 @@ def test_what_is_wrong_with_a_model_is_told_to_its_author(
     changes: dict[str, Any], words: str
 ) -> None:
     assert problems_of(Good) == ()
-    bad = type("Bad", (Good,), changes)
+    bad = type("Bad", (Good,), {"interface": 1, **changes})
     assert words in " / ".join(problems_of(bad))
+
+
+def test_a_version_is_not_inherited() -> None:
+    """Else every model would claim the version of the day."""
+    (problem,) = problems_of(type("Silent", (Good,), {}))
+    assert "does not say for which version" in problem
+    assert "`interface = 1` in its class" in problem
+
+
+PORCH = SITE + (
+    "storage pack : lfp { capacity 12 Ah }\n"
+    "part old_lamp : lamp { amps 0.2 A }\n"
+    "load hall : lamp { amps 0.2 A }\nload porch : old_lamp { }\nload stair : lamp { amps 1 A }\n"
+    "cable pack -> hall { length 1 m; wire 1 mm2 }\n"
+    "cable pack -> porch { length 1 m; wire 1 mm2 }\n"
+    "cable pack -> stair { length 1 m; wire 1 mm2 }\n"
+)
+
+
+def refused(folder: Path, line: str) -> Diagnostic:
+    """The one thing said of a station whose lamps have this line in place of their version."""
+    path = lamp_file(folder)
+    path.write_text(path.read_text().replace("interface = 1", line))
+    catalogue = installed_catalogue().with_path(path)
+    assert catalogue.problems == ()
+    (problem,) = build_text(PORCH, None, catalogue).diagnostics
+    return problem
+
+
+def test_a_model_of_another_version_is_told_as_such_and_not_as_unknown(tmp_path: Path) -> None:
+    problem = refused(tmp_path, "interface = 2")
+    assert problem.code == "build/other-version"
+    assert problem.message == (
+        f"model `lamp` from {tmp_path / 'lamp.py'} is there, but it was written for version 2 of "
+        "the plugin interface; this program has version 1"
+    )
+
+
+def test_the_devices_that_lose_their_model_are_named_through_parts_too(tmp_path: Path) -> None:
+    problem = refused(tmp_path, "interface = 2")
+    assert problem.help.startswith("`hall`, `porch` and `stair` have no model: update ")
+    assert len(problem.further) == 2
+
+
+def test_a_model_that_does_not_say_its_version_is_refused_in_the_same_way(tmp_path: Path) -> None:
+    problem = refused(tmp_path, "")
+    assert problem.code == "build/other-version"
+    assert "it does not say for which version of the plugin interface" in problem.message

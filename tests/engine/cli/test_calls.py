@@ -91,7 +91,7 @@ def test_without_a_command_the_help_is_shown(capsys: pytest.CaptureFixture[str])
     assert "Commands:" in told([], capsys)
 
 
-@pytest.mark.parametrize("command", ["run", "check", "models"])
+@pytest.mark.parametrize("command", ["run", "check", "models", "export"])
 def test_help_fits_80_columns(command: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code([command, "--help"]) == 0
     assert max(len(line) for line in capsys.readouterr().out.splitlines()) <= 80

@@ -31,6 +31,7 @@ from copperpath.plugin_api import Hours, Model, Parameter, Terminal, Window
 
 
 class Glow(Model):
+    interface = 1
     name = "glow"
     kind = "load"
     summary = "a glowing wire"
@@ -159,3 +160,17 @@ def test_a_model_from_a_named_file_can_be_used(
     )
     assert exit_code(["run", written(station, tmp_path), "--plugin", str(plugin)]) == 0
     assert "\n  wire " in capsys.readouterr().out
+
+
+def test_a_named_model_of_another_version_is_told_at_the_device_that_loses_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plugin = tmp_path / "glow.py"
+    plugin.write_text(LAMP.replace("interface = 1", "interface = 2"), encoding="utf-8")
+    station = FED + "load ember : glow { warm 24 ohm }\ncable pack -> ember { length 1 m }\n"
+    assert exit_code(["check", written(station, tmp_path), "--plugin", str(plugin)]) == 2
+    told = " ".join(capsys.readouterr().err.split())
+    assert "load ember : glow" in told
+    assert "was written for version 2 of the plugin interface" in told
+    assert "`ember` has no model" in told
+    assert "there is no model" not in told

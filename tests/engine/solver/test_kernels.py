@@ -223,6 +223,7 @@ def passes_on(v: Any) -> Any:
 
 def model_with(law_function: Any) -> type[Model]:
     class Tried(Model):
+        interface = 1
         name = "tried"
         kind = "load"
         parameters = (Parameter("amps", "current", "amps", required=True),)

@@ -177,9 +177,9 @@ def test_steps_without_an_operating_point_make_what_is_not_yet_missed_unknown(
 ) -> None:
     text = small_text(LAMP + LAMP_LEAD + f"require {requirement}\n", lasts="2 h")
     run = solved(station_from_text(text))
-    outcome, volts = run.solution.outcome.copy(), run.solution.volts.copy()
+    outcome, volts = run.solution.outcome.copy(), run.solution.kept.copy()
     outcome[30], volts[30] = Outcome.NOT_SOLVED, np.nan
-    run = replace(run, solution=replace(run.solution, outcome=outcome, volts=volts))
+    run = replace(run, solution=replace(run.solution, outcome=outcome, kept=volts))
     evidence = Evidence(run, judge(run, choose_executor()), make_traces(run))
     found = judge_requirement(run.problem.station.requirements[0], evidence)
     assert found.met is met

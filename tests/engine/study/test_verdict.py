@@ -151,9 +151,9 @@ def test_priorities_decide_which_load_goes_first(first: str, second: str, goes: 
 
 def unsolved_at(run: Run, step: int) -> Run:
     """The same run with one operating point marked as not found."""
-    outcome, volts = run.solution.outcome.copy(), run.solution.volts.copy()
+    outcome, volts = run.solution.outcome.copy(), run.solution.kept.copy()
     outcome[step, 0], volts[step, 0] = Outcome.NOT_SOLVED, np.nan
-    return replace(run, solution=replace(run.solution, outcome=outcome, volts=volts))
+    return replace(run, solution=replace(run.solution, outcome=outcome, kept=volts))
 
 
 def test_a_station_that_cannot_be_solved_is_unknown_and_no_number_is_given() -> None:

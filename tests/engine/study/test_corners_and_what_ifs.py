@@ -7,7 +7,7 @@ import pytest
 from support.runs import LARKFELL, record_of, solved, station_from_file, station_from_text
 from support.small_station import small_text
 
-from copperpath.study.low_corner import low_corner
+from copperpath.study.corners import low_corner
 from copperpath.study.what_ifs import trials
 
 RADIO = (

@@ -1,0 +1,1 @@
+"""A station's circuit at one instant as a netlist that general circuit simulators read."""

@@ -1,0 +1,154 @@
+"""One column of one step, compiled: solve, settle if need be, and give up loads that cannot be.
+
+A load that stands below its least voltage has no operating point of its own kind. If a fresh start
+does not lift it, it is given up for that step, the one of least priority first and one at a time;
+then each is tried again, the most important first, for the one that was to blame may have been
+among the last. The rest of the station is solved without it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from copperpath.solver.cache import compiled
+from copperpath.solver.constants import DEAD_SHARE, LONG_SEARCH
+from copperpath.solver.newton import copy, settle, solve
+
+SOLVED, RESTARTED, NOT_SOLVED, SKIPPED, GAVE_UP = 0, 1, 2, 3, 4
+
+
+@compiled
+def load_short(c: Any, v: Any, d: Any, w: Any) -> bool:
+    """True if a load that is wanted and not given up stands below its least voltage."""
+    for k in range(len(c.lowest)):
+        load = c.lowest[k]
+        if d[load.drive] > 0.0 and w.open[load.slot] == 0 and v[load.node] < load.volt:
+            return True
+    return False
+
+
+@compiled
+def next_to_go(c: Any, v: Any, d: Any, w: Any, anyone: bool) -> int:
+    """The load to give up next, -1 if none: among those that are short (or `anyone` wanted) the one
+    of highest rank, then the one furthest below its least voltage."""
+    best, best_rank, best_share = -1, np.int64(-1), 0.0
+    for k in range(len(c.lowest)):
+        load = c.lowest[k]
+        if d[load.drive] <= 0.0 or w.open[load.slot] == 1:
+            continue
+        share = v[load.node] / load.volt if load.volt > 0.0 else 1.0
+        if not anyone and not DEAD_SHARE < share < 1.0:
+            continue
+        if load.rank > best_rank or (load.rank == best_rank and share < best_share):
+            best, best_rank, best_share = k, load.rank, share
+    return best
+
+
+@compiled
+def next_to_return(c: Any, w: Any, asked: Any, tried: Any) -> int:
+    """The load of lowest rank that was given up and has not been tried again, -1 if none."""
+    best, best_rank = -1, np.int64(0)
+    for k in range(len(c.lowest)):
+        load = c.lowest[k]
+        if w.open[load.slot] == 1 and tried[k] == 0 and (best < 0 or load.rank < best_rank):
+            best, best_rank = k, load.rank
+    return best
+
+
+@compiled
+def fresh(c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any) -> Any:
+    """Settle from the start and solve; turns taken, or minus that if no point was found."""
+    copy(v, c.start_v)
+    spent = settle(c, v, x, d, p, points, zone_size, w)
+    last = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
+    return spent + last if last > 0 else last - spent
+
+
+@compiled
+def near(c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any) -> Any:
+    """Solve from where `v` stands, afresh if that fails."""
+    taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
+    if taken > 0:
+        return taken
+    again = fresh(c, v, x, d, p, points, zone_size, w)
+    return again - taken if again > 0 else again + taken
+
+
+@compiled
+def give_up(
+    c: Any,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    points: Any,
+    zone_size: int,
+    w: Any,
+    asked: Any,
+    spare: Any,
+    found: bool,
+) -> tuple[bool, int]:
+    """Open loads until nobody is short, then close again those that can be served.
+    (whether a point was found, turns taken)"""
+    spent = 0
+    while True:
+        k = next_to_go(c, v, d, w, not found)
+        if k < 0:
+            break
+        asked[k] = v[c.lowest[k].node] if found else 0.0
+        w.open[c.lowest[k].slot] = 1
+        taken = near(c, v, x, d, p, points, zone_size, w)
+        found = taken > 0
+        spent += abs(taken)
+    tried = np.zeros(len(c.lowest), dtype=np.int8)
+    while found:
+        k = next_to_return(c, w, asked, tried)
+        if k < 0:
+            break
+        tried[k] = 1
+        copy(spare, v)
+        w.open[c.lowest[k].slot] = 0
+        taken = near(c, v, x, d, p, points, zone_size, w)
+        spent += abs(taken)
+        if taken > 0 and not load_short(c, v, d, w):
+            asked[k] = np.nan
+        else:
+            w.open[c.lowest[k].slot] = 1
+            copy(v, spare)
+    return found, spent
+
+
+@compiled
+def solve_column(
+    c: Any,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    points: Any,
+    zone_size: int,
+    w: Any,
+    asked: Any,
+    spare: Any,
+) -> tuple[int, int]:
+    """Solve one column from where `v` stands; afresh if that fails, takes long or leaves a load
+    short, for it may have been left collapsed by the step before. (outcome, iterations)"""
+    for k in range(len(w.open)):
+        w.open[k] = 0
+    taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
+    if 0 < taken <= LONG_SEARCH and not load_short(c, v, d, w):
+        return SOLVED, taken
+    again = fresh(c, v, x, d, p, points, zone_size, w)
+    spent = abs(taken) + abs(again)
+    found = again > 0
+    if found and not load_short(c, v, d, w):
+        return RESTARTED, spent
+    found, more = give_up(c, v, x, d, p, points, zone_size, w, asked, spare, found)
+    opened = False
+    for k in range(len(w.open)):
+        opened |= w.open[k] == 1
+    if not found:
+        return NOT_SOLVED, spent + more
+    return (GAVE_UP if opened else RESTARTED), spent + more

@@ -1,0 +1,216 @@
+"""How fast the solver is, as ratios measured in one run: `python tests/bench/engine_table.py`.
+
+a  general loop / hand-written loop, a year of minutes of `ridge_post.station`    at most 2
+b  numpy twin / general loop, a step, over two days                               told
+c  offers of the source-side zones / general loop, the sky being a file           at most 1
+d  200 cases on two threads, a case-step / the general loop's step                at most 0.8
+e  general loop, step on 500 nodes / step on 50 nodes, over 500 / 50              at most 1.3
+f  peak memory of a year's run                                                    under 1 GB
+
+Each side is warmed up, the two sides take turns, and the shortest time of each counts, for others
+may be using the machine. `--json` prints the table as JSON, `--days N` shortens the year.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from bench.hand_setup import Hand
+from bench.problems import ridge_post, tree, varied
+
+from copperpath.solver import offer_memory
+from copperpath.solver.compiled import Prepared, prepare, step_through
+from copperpath.solver.offers import make_offers
+from copperpath.solver.solution import first_carry
+from copperpath.solver.twin import solve_twin
+
+YEAR = 365.0
+CASES, CASE_DAYS, CASE_STEP_S = 200, 3.0, 300.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the table. `value` is None where it cannot be measured yet; `note` says why, or
+    what the ratio is made of."""
+
+    letter: str
+    name: str
+    value: float | None
+    goal: float | None
+    unit: str
+    note: str
+
+    @property
+    def kept(self) -> bool:
+        """True if there is nothing to complain about."""
+        return self.value is None or self.goal is None or self.value <= self.goal
+
+
+def say(text: str) -> None:
+    """Progress, on the error stream so that `--json` stays clean."""
+    print(f"  {text} ...", file=sys.stderr, flush=True)
+
+
+def alternate(*sides: Callable[[], object], times: int = 4) -> list[float]:
+    """The shortest time of each side [s], all taking turns; the first turn warms up."""
+    shortest = [float("inf")] * len(sides)
+    for turn in range(times + 1):
+        for place, side in enumerate(sides):
+            began = time.perf_counter()
+            side()
+            taken = time.perf_counter() - began
+            if turn:
+                shortest[place] = min(shortest[place], taken)
+    return shortest
+
+
+def loop(prepared: Prepared) -> Callable[[], object]:
+    """The general loop over a prepared problem."""
+    start = first_carry(prepared.problem)
+    return lambda: step_through(prepared, start)
+
+
+def zone_offers(prepared: Prepared) -> Callable[[], object]:
+    """The offers of all zones, made anew."""
+    spaces = [flat.workspace() for flat in prepared.zones]
+    tables = [prepared.points[:, k].copy() for k in range(len(spaces))]
+    tops = [top.copy() for top in prepared.tops]
+
+    def run() -> None:
+        for flat, space, table, top in zip(prepared.zones, spaces, tables, tops, strict=True):
+            make_offers(flat.arrays, flat.drives, flat.parameters, space, table, top)
+
+    return run
+
+
+def year_rows(days: float) -> tuple[list[Row], float]:
+    """Rows a and c, and the general loop's seconds a step."""
+    say(f"the ridge post, {days:g} days of minutes: offers")
+    prepared = prepare(ridge_post(days))
+    steps = prepared.problem.steps
+    say("general and hand-written loop in turns, offers")
+    general, hand, offers = alternate(
+        loop(prepared), Hand(prepared).run, zone_offers(prepared), times=3
+    )
+    step = [1e6 * taken / steps for taken in (general, hand, offers)]
+    note = f"{step[0]:.2f} us a step / {step[1]:.2f} us a step"
+    a = Row("a", "general loop / hand-written loop", general / hand, 2.0, "", note)
+    note = f"{step[2]:.2f} us a step / {step[0]:.2f} us a step, {len(prepared.zones)} zones"
+    c = Row("c", "offers / general loop, sky from a file", offers / general, 1.0, "", note)
+    return [a, c], general / steps
+
+
+def twin_row() -> Row:
+    """Row b: everything that a solution needs but the offers, which the twin makes side by side."""
+    say("numpy twin, two days")
+    problem = ridge_post(2.0)
+    began = time.perf_counter()
+    solve_twin(problem)
+    twin = time.perf_counter() - began
+    (general,) = alternate(loop(prepare(problem)), times=5)
+    note = f"{1e6 * twin / problem.steps:.0f} us a step, its own offers among them"
+    return Row("b", "numpy twin / general loop", twin / general, None, "", note)
+
+
+def batch_row(year_step_s: float) -> Row:
+    """Row d. The engine has no call yet that takes many cases at once; when it has, it is timed
+    here: `varied` makes the cases, and their offers belong to the cost."""
+    name = f"{CASES} cases on two threads, case-step / step"
+    try:
+        from copperpath.solver.compiled import solve_batch  # type: ignore[attr-defined]
+    except ImportError:
+        return Row("d", name, None, 0.8, "", "no call for many cases yet")
+    say(f"{CASES} cases of three days")
+    problems = varied(CASES, CASE_DAYS, CASE_STEP_S)
+
+    def run() -> None:
+        offer_memory._memory.clear()
+        solve_batch(problems, threads=2)
+
+    (taken,) = alternate(run, times=2)
+    step = taken / (CASES * problems[0].steps)
+    note = f"{1e6 * step:.2f} us a case-step, offers among them"
+    return Row("d", name, step / year_step_s, 0.8, "", note)
+
+
+def growth_row() -> Row:
+    """Row e."""
+    say("trees of 50 and 500 nodes")
+    small, large = prepare(tree(50, 2.0)), prepare(tree(500, 2.0))
+    one, other = alternate(loop(small), loop(large), times=4)
+    nodes = [p.main.arrays.nodes for p in (small, large)]
+    turns = [step_through(p, first_carry(p.problem))[0].iterations.mean() for p in (small, large)]
+    steps = small.problem.steps
+    note = (
+        f"{1e6 * one / steps:.2f} us and {1e6 * other / steps:.2f} us a step, "
+        f"{nodes[0]} and {nodes[1]} nodes as solved, {turns[0]:.2f} and {turns[1]:.2f} turns"
+    )
+    return Row("e", "500 nodes / 50 nodes, over 10", other / one / 10.0, 1.3, "", note)
+
+
+YEAR_IN_A_PROCESS = """
+import resource, sys
+sys.path.insert(0, {tests!r})
+from bench.problems import ridge_post
+problem = ridge_post({days})
+from copperpath.solver.compiled import solve_compiled
+solve_compiled(problem)
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+"""The year's run whose memory is measured. When the engine runs in pieces and keeps summaries,
+that call takes the place of `solve_compiled`."""
+
+
+def memory_row(days: float) -> Row:
+    """Row f."""
+    say("memory of the year")
+    code = YEAR_IN_A_PROCESS.format(tests=str(Path(__file__).parents[1]), days=days)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    gigabytes = int(done.stdout) * 1024 / 1e9
+    note = "the whole record kept; no run in pieces yet"
+    return Row("f", f"peak memory, {days:g} days", gigabytes, 1.0, " GB", note)
+
+
+def shown(rows: list[Row]) -> str:
+    """The table for people."""
+    lines = []
+    for row in rows:
+        value = "     -" if row.value is None else f"{row.value:6.2f}"
+        goal = "" if row.goal is None else f"at most {row.goal:g}{row.unit}"
+        verdict = "" if row.goal is None or row.value is None else "kept" if row.kept else "MISSED"
+        lines.append(
+            f"{row.letter}  {row.name:<45}{value}{row.unit:<4}{goal:<14}{verdict:<8}{row.note}"
+        )
+    return "\n".join(lines)
+
+
+def main() -> int:
+    """Measure and print; 1 if a goal is missed."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--json", action="store_true", help="print the table as JSON")
+    parser.add_argument("--days", type=float, default=YEAR, help="in place of a year")
+    chosen = parser.parse_args()
+    rows, step_s = year_rows(chosen.days)
+    rows += [twin_row(), batch_row(step_s), growth_row(), memory_row(chosen.days)]
+    rows.sort(key=lambda row: row.letter)
+    if chosen.json:
+        load_now = os.getloadavg()[0]
+        table = [{**asdict(row), "kept": row.kept} for row in rows]
+        print(json.dumps({"days": chosen.days, "load": load_now, "rows": table}, indent=2))
+    else:
+        print(shown(rows))
+    return 0 if all(row.kept for row in rows) else 1
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -47,9 +47,9 @@ def could_give(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
 
 @elementwise
 def charging_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
-    """Current given to the battery [A]."""
-    wanted = (aim_voltage(x, p) - v.battery) / p.droop_ohm
-    return np.minimum(could_give(v, x, p), np.maximum(wanted, 0.0))
+    """Current given to the battery [A]: what it could, less as the set voltage comes near."""
+    wanted = (aim_voltage(x, p) - v.battery) / (p.droop_ohm * p.output_limit)
+    return could_give(v, x, p) * between(wanted, 0.0, 1.0)
 
 
 class DcCharger(Model):

@@ -187,7 +187,7 @@ def droop_ohm(p: Values, limit_a: float) -> float:
 @elementwise
 def aim_voltage(x: Elementwise, p: Elementwise) -> Elementwise:
     """The voltage it charges to in its stage [V]."""
-    return p.absorb + x.floating * (p.float - p.absorb)
+    return p.absorb + p.stages * x.floating * (p.float - p.absorb)
 
 
 @elementwise

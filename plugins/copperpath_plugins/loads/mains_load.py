@@ -20,6 +20,7 @@ from copperpath.plugin_api import (
 class MainsLoad(Model):
     """The same power at any mains voltage while it is on."""
 
+    interface = 1
     name = "mains_load"
     kind = "load"
     summary = "a load at mains voltage with a fixed power while it is on"

@@ -37,9 +37,10 @@ class Case:
 
     @property
     def opened(self) -> tuple[int, ...]:
-        """Slots of the main part that were taken off at this step: none, as the solver leaves
-        loads that cannot be powered where they are."""
-        return ()
+        """Slots of the main part that were taken off at this step: loads that were given up."""
+        rows = self.solution.refusals
+        here = (rows["step"] == self.step) & (rows["column"] == self.column)
+        return tuple(int(slot) for slot in rows["slot"][here])
 
     @property
     def starving(self) -> bool:

@@ -92,8 +92,8 @@ def transient(problem: Problem, solution: Solution, *, steps: int | None = None)
         part, found = _device_lines(problem, data, slot, names, inputs[slot], past)
         lines += part
         states |= found
-    length = count * problem.dt
-    lines += [OPTIONS, f".tran {problem.dt:.12g} {length:.12g} 0 {problem.dt:.12g} uic", ".end"]
+    length, step_s = float(problem.dt_s[:count].sum()), problem.site.step_s
+    lines += [OPTIONS, f".tran {step_s:.12g} {length:.12g} 0 {step_s:.12g} uic", ".end"]
     return Transient("\n".join(lines) + "\n", names, states)
 
 
@@ -118,12 +118,14 @@ def _device_lines(
     past: FloatArray,
 ) -> tuple[list[str], dict[tuple[str, str], str]]:
     """A device: its inputs, what it remembers, and its currents."""
-    device, dt = data.slot.device, problem.dt
+    device = data.slot.device
+    begins = problem.site.time_s - problem.site.time_s[0]
+    middles = problem.site.middle_s - problem.site.time_s[0]
     lines = remark(f"{device.kind} {device.name} ({device.model.name})")
     drives: list[Part] = []
     for place, (name, values) in enumerate(zip(data.shape.d_fields, inputs, strict=True)):
         node = f"d{slot + 1}i{place + 1}"
-        part, drive = _input(node, f"{name.rstrip('_')} of {device.name}", _slopes(values, dt))
+        part, drive = _input(node, f"{name.rstrip('_')} of {device.name}", _slopes(values, middles))
         lines += part
         drives.append(drive)
     held: list[Part] = []
@@ -131,7 +133,7 @@ def _device_lines(
     for place, (state, values) in enumerate(zip(data.states, past, strict=True)):
         node, words = f"d{slot + 1}s{place + 1}", f"{state.name} of {device.name}"
         if isinstance(state, Latch):
-            part, latch = _input(node, words, _stairs(values, dt))
+            part, latch = _input(node, words, _stairs(values, begins))
             lines += part
             held.append(latch)
         else:
@@ -212,20 +214,21 @@ def _rate(state: State, value: Part, signal: Part, tau: float) -> Part:
     return formula("/", formula("-", signal, value), tau)
 
 
-def _slopes(values: FloatArray, dt: float) -> Corners:
+def _slopes(values: FloatArray, middles: FloatArray) -> Corners:
     """Corners (time, value) of an input that has its values at the middles of the steps and runs
     straight between them; those on a straight line with their neighbours are left out."""
-    times = (np.arange(len(values)) + 0.5) * dt
+    times = middles[: len(values)]
     keep = np.ones(len(values), dtype=bool)
-    keep[1:-1] = np.diff(values, 2) != 0.0
+    keep[1:-1] = np.diff(np.diff(values) / np.diff(times)) != 0.0
     corners = zip(times[keep].tolist(), values[keep].tolist(), strict=True)
     return [(0.0, float(values[0])), *corners]
 
 
-def _stairs(values: FloatArray, dt: float) -> Corners:
+def _stairs(values: FloatArray, begins: FloatArray) -> Corners:
     """Corners (time, value) of a latch that goes over when a step begins."""
     corners = [(0.0, float(values[0]))]
     for step in np.flatnonzero(np.diff(values)) + 1:
         before, after = float(values[step - 1]), float(values[step])
-        corners += [(step * dt, before), (step * dt + LATCH_S, after)]
+        at = float(begins[step])
+        corners += [(at, before), (at + LATCH_S, after)]
     return corners

@@ -14,6 +14,7 @@ from copperpath.quantities.show import three_digits
 from copperpath.record.figures import powered_steps
 from copperpath.record.record import RequirementResult, Trace, Verdict
 from copperpath.record.run import Run
+from copperpath.record.times import day_and_time
 from copperpath.solver.solution import Outcome
 from copperpath.station import (
     ComparisonRequirement,
@@ -21,7 +22,6 @@ from copperpath.station import (
     Requirement,
     VerdictRequirement,
 )
-from copperpath.study.verdict import day_and_time
 
 COMPARE = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
 SI_UNITS = {

@@ -8,8 +8,9 @@ from copperpath.finding import Finding
 from copperpath.plugin_api import Latch, Terminal
 from copperpath.record.record import CornerFigure
 from copperpath.record.run import Run, charge_state
+from copperpath.record.times import day_and_time
 from copperpath.solver.solution import Outcome
-from copperpath.study.verdict import day_and_time
+from copperpath.study import given_up, joined_stores
 from copperpath_grammar.diagnostics import Level
 
 CHATTER_PER_HOUR = 4
@@ -29,6 +30,8 @@ def find_in_run(
     """Findings of a run, in the order of the checks."""
     return (
         *_unsolved(run),
+        *given_up.findings(run),
+        *joined_stores.findings(run),
         *_too_many_volts(run, high),
         *_terminals_over_limit(run),
         *_fuses_too_small(run),

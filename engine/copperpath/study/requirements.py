@@ -156,7 +156,7 @@ def _values(
     if requirement.quantity == "voltage" and upper:
         volts = run.terminal_volts(device)
         possible = run.problem.columns.weights > 0.0
-        possible[:, run.problem.columns.worst] = True
+        possible[:, run.problem.columns.worst :] = True
         return np.asarray(np.where(possible, volts, -np.inf).max(axis=1))
     trace = evidence.traces.get(f"{device.name}.{requirement.quantity}")
     if trace is None:

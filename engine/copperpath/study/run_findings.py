@@ -64,7 +64,7 @@ def _too_many_volts(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]
     """Loads that see more than they take, in the run or in the high corner."""
     found = []
     possible = run.problem.columns.weights > 0.0
-    possible[:, run.problem.columns.worst] = True
+    possible[:, run.problem.columns.worst :] = True
     at_most = {figure.device: figure.voltage_v for figure in corner}
     for device in run.problem.station.devices:
         if device.model.powered is None or device.kind != "load":
@@ -124,7 +124,7 @@ def _fuses_too_small(run: Run) -> list[Finding]:
         cable = next((c for c in run.problem.station.cables if c.name == flow.branch.owner), None)
         if not flow.branch.is_cable or cable is None or cable.fuse is None:
             continue
-        most = float(np.nanmax(np.abs(run.worst(flow.amps))))
+        most = float(np.nanmax(np.abs(flow.amps[:, run.problem.columns.worst :])))
         if most > cable.fuse.rating_a:
             found.append(
                 Finding(

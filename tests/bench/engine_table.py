@@ -87,7 +87,8 @@ def zone_offers(prepared: Prepared) -> Callable[[], object]:
     tables = [np.zeros_like(table) for table in prepared.zone_points]
     tops = [np.zeros_like(top) for top in prepared.tops]
     shares = [
-        np.zeros((len(top), len(flat.arrays.port))) for top, flat in zip(tops, prepared.zones)
+        np.zeros((len(top), len(flat.arrays.port)))
+        for top, flat in zip(tops, prepared.zones, strict=True)
     ]
 
     def run() -> None:

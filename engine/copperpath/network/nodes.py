@@ -70,10 +70,11 @@ def _levels(station: Station) -> dict[str, float]:
 
 
 def _giving_terminals(device: Device) -> list[str]:
-    """Where a device puts its voltage out: all its terminals, or those of a converter that give."""
+    """Where a device puts its voltage out: the terminals that are said to give; where none is,
+    all of a source's or a store's."""
     giving = {t.name for t in device.model.terminals if isinstance(t, Terminal) and t.gives}
     names = solved_terminals(device)
-    if device.kind == "converter":
+    if device.kind == "converter" or giving:
         names = [name for name in names if name in giving]
     return [f"{device.name}.{name}" for name in names]
 
@@ -81,7 +82,7 @@ def _giving_terminals(device: Device) -> list[str]:
 def terminal_graph(station: Station, *, through_converters: bool = True) -> networkx.Graph[str]:
     """Terminals and inner nodes as points; cables, links and laws as edges. A law couples all
     its terminals but the seeking one; without `through_converters` those of a converter do not,
-    so that what hangs together is what wires join."""
+    nor mains and battery voltage in any device, so that what hangs together is what wires join."""
     graph: networkx.Graph[str] = networkx.Graph()
     for device in station.devices:
         names = [f"{device.name}.{terminal}" for terminal in solved_terminals(device)]
@@ -89,10 +90,23 @@ def terminal_graph(station: Station, *, through_converters: bool = True) -> netw
         graph.add_nodes_from(f"{device.name}.{t}" for t in seeking_terminals(device))
         coupled = through_converters or device.kind != "converter"
         if device.model.law is not None and coupled:
-            graph.add_edges_from((names[0], other) for other in names[1:])
+            mains = _mains_terminals(device)
+            graph.add_edges_from(
+                (names[0], other)
+                for other in names[1:]
+                if through_converters or (names[0] in mains) == (other in mains)
+            )
     for branch_start, branch_end, *_ in _branches(station):
         graph.add_edge(branch_start, branch_end)
     return graph
+
+
+def _mains_terminals(device: Device) -> set[str]:
+    return {
+        f"{device.name}.{t.name}"
+        for t in device.model.terminals
+        if isinstance(t, Terminal) and t.alternating
+    }
 
 
 def seeking_terminals(device: Device) -> list[str]:

@@ -88,7 +88,9 @@ def _add_battery(draft: Draft, k: int, target: str) -> None:
     draft.join(f"guard{k}.{second}", target, draft.lead())
     if model is not Fuse:
         # Behind a diode it is charged by nothing, so it gets a supply of its own now and then.
-        draft.add(f"bench{k}", Supply, voltage=13.8, limit=random.uniform(0.5, 5.0), on=draft.hours())
+        draft.add(
+            f"bench{k}", Supply, voltage=13.8, limit=random.uniform(0.5, 5.0), on=draft.hours()
+        )
         draft.join(f"bench{k}.line", f"pack{k}.line", draft.lead())
 
 

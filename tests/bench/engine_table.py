@@ -3,7 +3,7 @@
 a  general loop / hand-written loop, a year of minutes of `ridge_post.station`    at most 2
 b  numpy twin / general loop, a step, over two days                               told
 c  offers of the source-side zones / general loop, the sky being a file           at most 1
-d  200 cases on two threads, a case-step / the general loop's step                at most 0.8
+d  200 cases on two threads, all of a case-step / all of a step of the year       at most 0.8
 e  general loop, step on 500 nodes / step on 50 nodes, over 500 / 50              at most 1.3
 f  peak memory of a year's run                                                    under 1 GB
 
@@ -25,11 +25,12 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
+import numpy as np
 from bench.hand_setup import Hand
 from bench.problems import ridge_post, tree, varied
 
 from copperpath.solver import offer_memory
-from copperpath.solver.compiled import Prepared, prepare, step_through
+from copperpath.solver.compiled import Prepared, prepare, solve_batch, solve_compiled, step_through
 from copperpath.solver.offers import make_offers
 from copperpath.solver.solution import first_carry
 from copperpath.solver.twin import solve_twin
@@ -83,18 +84,22 @@ def loop(prepared: Prepared) -> Callable[[], object]:
 def zone_offers(prepared: Prepared) -> Callable[[], object]:
     """The offers of all zones, made anew."""
     spaces = [flat.workspace() for flat in prepared.zones]
-    tables = [prepared.points[:, k].copy() for k in range(len(spaces))]
-    tops = [top.copy() for top in prepared.tops]
+    tables = [np.zeros_like(table) for table in prepared.zone_points]
+    tops = [np.zeros_like(top) for top in prepared.tops]
+    shares = [
+        np.zeros((len(top), len(flat.arrays.port))) for top, flat in zip(tops, prepared.zones)
+    ]
 
     def run() -> None:
-        for flat, space, table, top in zip(prepared.zones, spaces, tables, tops, strict=True):
-            make_offers(flat.arrays, flat.drives, flat.parameters, space, table, top)
+        for k, flat in enumerate(prepared.zones):
+            given = (flat.arrays, flat.drives, flat.parameters, spaces[k])
+            make_offers(*given, tables[k], tops[k], shares[k])
 
     return run
 
 
 def year_rows(days: float) -> tuple[list[Row], float]:
-    """Rows a and c, and the general loop's seconds a step."""
+    """Rows a and c, and the seconds a step of the whole solution on one thread."""
     say(f"the ridge post, {days:g} days of minutes: offers")
     prepared = prepare(ridge_post(days))
     steps = prepared.problem.steps
@@ -107,7 +112,16 @@ def year_rows(days: float) -> tuple[list[Row], float]:
     a = Row("a", "general loop / hand-written loop", general / hand, 2.0, "", note)
     note = f"{step[2]:.2f} us a step / {step[0]:.2f} us a step, {len(prepared.zones)} zones"
     c = Row("c", "offers / general loop, sky from a file", offers / general, 1.0, "", note)
-    return [a, c], general / steps
+    say("the whole solution on one thread")
+    problem = ridge_post(days)
+    del prepared
+
+    def whole() -> None:
+        offer_memory._memory.clear()
+        solve_compiled(problem, threads=1)
+
+    (taken,) = alternate(whole, times=1)
+    return [a, c], taken / steps
 
 
 def twin_row() -> Row:
@@ -123,13 +137,8 @@ def twin_row() -> Row:
 
 
 def batch_row(year_step_s: float) -> Row:
-    """Row d. The engine has no call yet that takes many cases at once; when it has, it is timed
-    here: `varied` makes the cases, and their offers belong to the cost."""
+    """Row d: offers, loop and panel voltages of many cases at once against those of the year."""
     name = f"{CASES} cases on two threads, case-step / step"
-    try:
-        from copperpath.solver.compiled import solve_batch  # type: ignore[attr-defined]
-    except ImportError:
-        return Row("d", name, None, 0.8, "", "no call for many cases yet")
     say(f"{CASES} cases of three days")
     problems = varied(CASES, CASE_DAYS, CASE_STEP_S)
 
@@ -139,7 +148,9 @@ def batch_row(year_step_s: float) -> Row:
 
     (taken,) = alternate(run, times=2)
     step = taken / (CASES * problems[0].steps)
-    note = f"{1e6 * step:.2f} us a case-step, offers among them"
+    note = (
+        f"{1e6 * step:.2f} us a case-step / {1e6 * year_step_s:.2f} us a step, all that a run needs"
+    )
     return Row("d", name, step / year_step_s, 0.8, "", note)
 
 
@@ -167,8 +178,8 @@ from copperpath.solver.compiled import solve_compiled
 solve_compiled(problem)
 print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
 """
-"""The year's run whose memory is measured. When the engine runs in pieces and keeps summaries,
-that call takes the place of `solve_compiled`."""
+"""The year's run whose memory is measured: in pieces, and all volts kept. Where only summaries are
+kept, that call takes the place of `solve_compiled`."""
 
 
 def memory_row(days: float) -> Row:
@@ -177,7 +188,7 @@ def memory_row(days: float) -> Row:
     code = YEAR_IN_A_PROCESS.format(tests=str(Path(__file__).parents[1]), days=days)
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     gigabytes = int(done.stdout) * 1024 / 1e9
-    note = "the whole record kept; no run in pieces yet"
+    note = "run in pieces, volts of every minute kept"
     return Row("f", f"peak memory, {days:g} days", gigabytes, 1.0, " GB", note)
 
 

@@ -48,10 +48,10 @@ P_DOWN = 26
 """output, limit, input_low, efficiency, idle, output_resistance; four times."""
 P_PACK = 50
 """cells, capacity, charge_above, ohm_warm, most_charging, taper_span, cutoff, fixed_available,
-keep (share of the cells' warmth that stays in a step)."""
-P_GUARD = 59
+wake_voltage, thermal_lag."""
+P_GUARD = 60
 """off, on, draw, amps_open, fades_below, keyed_opens, contact."""
-CONSTANTS = 66
+CONSTANTS = 67
 
 # ---- what one step decides: places in `now` -----------------------------------------------------
 REST_V, PER_OHM, ACCEPTS, GIVES, TAKES, OWN, PER_CONTACT, SUN = 0, 1, 2, 3, 4, 5, 6, 7
@@ -61,8 +61,10 @@ the battery."""
 NOW = 11
 
 # ---- states -------------------------------------------------------------------------------------
-AWAKE, CHARGE, CELL, COLD, EMPTY, OPEN, OPEN_KEYED = 0, 2, 3, 4, 5, 6, 7
-STATES = 8
+AWAKE, CHARGE, CELL, COLD, EMPTY, LOCKED, OPEN, OPEN_KEYED = 0, 2, 3, 4, 5, 6, 7, 8
+STATES = 9
+"""Beside these the engine carries two for each controller's stages, which are nothing here, for
+both hold one voltage all the time."""
 
 POINTS = 24
 LEAK = 1e-9

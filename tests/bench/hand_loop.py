@@ -43,6 +43,7 @@ from bench.hand_laws import (
     LINE,
     LOAD,
     LOADS,
+    LOCKED,
     LOWEST,
     NODES,
     NOW,
@@ -57,6 +58,7 @@ from bench.hand_laws import (
     P_PACK,
     PACK,
     PER_CONTACT,
+    PER_LOWEST,
     PER_OHM,
     REST,
     REST_CHARGES,
@@ -87,6 +89,9 @@ from bench.hand_laws import (
 LONG_SEARCH, MOST_ITERATIONS = 24, 250
 SETTLE_FROM_S, MOST_SETTLING, SETTLED_A = 10.0, 250, 1e-6
 COLD_BAND_K, WAKE_SHARE = 2.0, 0.02
+DEAD_SHARE, DELAY_SLACK_S = 0.05, 1e-6
+SOLVED, RESTARTED, NOT_SOLVED, BEYOND = 0, 1, 2, 3
+"""Beyond what is written here: a load would have to be given up."""
 
 
 @fast
@@ -387,16 +392,28 @@ def load_short(w: Any) -> bool:
 
 
 @fast
-def solve_step(w: Any, q: Any, now: Any, cross: Any, tables: Any, flat_v: float) -> tuple[int, int]:
-    """(0 solved, 1 from a fresh start, 2 not solved; turns)."""
+def load_sags(w: Any) -> bool:
+    """True if a load that is wanted stands below its lowest voltage but is not dead."""
+    sags = 0
+    for k in range(LOADS):
+        share = w[V + k] * w[PER_LOWEST + k]
+        sags |= 1 if w[WANTED + k] > 0.0 and share > DEAD_SHARE and share < 1.0 else 0
+    return sags != 0
+
+
+@fast
+def solve_step(w: Any, q: Any, now: Any, cross: Any, tables: Any, start_v: Any) -> tuple[int, int]:
+    """How it ended, and turns."""
     taken = solve(w, q, now, cross, tables, LONG_SEARCH)
     if taken > 0 and not load_short(w):
-        return 0, taken
+        return SOLVED, taken
     for node in range(NODES):
-        w[V + node] = flat_v
+        w[V + node] = start_v[node]
     spent = abs(taken) + settle(w, q, now, cross, tables)
     last = solve(w, q, now, cross, tables, MOST_ITERATIONS)
-    return (1 if last > 0 else 2), spent + abs(last)
+    if last < 0:
+        return NOT_SOLVED, spent - last
+    return (BEYOND if load_sags(w) else RESTARTED), spent + last
 
 
 @fast
@@ -408,8 +425,9 @@ def look(x: Any, q: Any, now: Any) -> float:
     now[REST_V] = q[p] / 4.0 * line_through(x[CHARGE], REST_CHARGES, REST_VOLTS)
     now[PER_OHM] = 1.0 / (q[p + 3] * line_through(x[CELL], OHM_WARMTHS_K, OHM_FACTORS))
     now[ACCEPTS] = q[p + 4] * min(1.0, (1.0 - x[CHARGE]) / q[p + 5])
-    now[GIVES] = 0.0 if x[EMPTY] > 0.5 or x[CHARGE] <= floor else 1.0
-    now[TAKES] = 0.0 if x[COLD] > 0.5 or x[CELL] < q[p + 2] else 1.0
+    locked = x[LOCKED] > 0.5
+    now[GIVES] = 0.0 if x[EMPTY] > 0.5 or locked or x[CHARGE] <= floor else 1.0
+    now[TAKES] = 0.0 if x[COLD] > 0.5 or locked or x[CELL] < q[p + 2] else 1.0
     is_open = x[OPEN] > 0.5 or x[OPEN_KEYED] > 0.5
     now[PER_CONTACT] = 0.0 if is_open else 1.0 / q[P_GUARD + 6]
     now[OWN] = q[P_GUARD + 3] if is_open else q[P_GUARD + 2]
@@ -422,13 +440,13 @@ def look(x: Any, q: Any, now: Any) -> float:
 
 
 @fast
-def latch(x: Any, held: Any, wait: Any, k: int, on: bool, off: bool) -> None:
-    """Set or clear after so many steps in a row."""
-    held[k, 0] = held[k, 0] + 1 if on else 0
-    held[k, 1] = held[k, 1] + 1 if off else 0
-    if held[k, 0] >= wait[k, 0]:
+def latch(x: Any, held: Any, wait: Any, k: int, on: bool, off: bool, dt: float) -> None:
+    """Set or clear after so many seconds in a row."""
+    held[k, 0] = held[k, 0] + dt if on else 0.0
+    held[k, 1] = held[k, 1] + dt if off else 0.0
+    if held[k, 0] > 0.0 and held[k, 0] >= wait[k, 0] - DELAY_SLACK_S:
         x[k] = 1.0
-    elif held[k, 1] >= wait[k, 1]:
+    elif held[k, 1] > 0.0 and held[k, 1] >= wait[k, 1] - DELAY_SLACK_S:
         x[k] = 0.0
 
 
@@ -442,28 +460,32 @@ def advance(
     floor: float,
     around: float,
     dt: float,
+    keep: float,
     held: Any,
     wait: Any,
 ) -> None:
-    """States to the end of the step."""
+    """States to the end of the step; `keep` is the share of the cells' warmth that stays."""
     for k in range(2):
         at = P_CONTROL + 8 * k
         v = w[V + CONTROL + k]
         watts = offer(tables[k], v + now[SUN + 2 * k + 1])[0]
         wakes = v > q[at + 7] and watts * q[at + 1] > q[at + 2] * v
-        latch(x, held, wait, AWAKE + k, wakes, v < 0.9 * q[at + 7] or watts <= 0.0)
-    amps = battery(now, w[V + PACK])[0]
+        latch(x, held, wait, AWAKE + k, wakes, v < 0.9 * q[at + 7] or watts <= 0.0, dt)
+    v = w[V + PACK]
+    amps = battery(now, v)[0]
     p = P_PACK
-    empties = x[CHARGE] <= floor or w[V + PACK] < q[p + 6]
+    empties = x[CHARGE] <= floor or v < q[p + 6]
     wakes = amps > 0.0 and x[CHARGE] > floor + WAKE_SHARE
     cold, warm = x[CELL] < q[p + 2], x[CELL] > q[p + 2] + COLD_BAND_K
     x[CHARGE] = min(max(x[CHARGE] + dt * amps / q[p + 1], 0.0), 1.0)
-    x[CELL] = q[p + 8] * x[CELL] + (1.0 - q[p + 8]) * around
-    latch(x, held, wait, COLD, cold, warm)
-    latch(x, held, wait, EMPTY, empties, wakes)
+    x[CELL] = keep * x[CELL] + (1.0 - keep) * around
+    latch(x, held, wait, COLD, cold, warm, dt)
+    latch(x, held, wait, EMPTY, empties, wakes, dt)
+    locks = empties and v < q[p + 8] and amps <= 0.0
+    latch(x, held, wait, LOCKED, locks, v > q[p + 8], dt)
     low, high = w[V + LINE] < q[P_GUARD], w[V + LINE] > q[P_GUARD + 1]
-    latch(x, held, wait, OPEN, low, high)
-    latch(x, held, wait, OPEN_KEYED, low and q[P_GUARD + 5] > 0.5, high)
+    latch(x, held, wait, OPEN, low, high, dt)
+    latch(x, held, wait, OPEN_KEYED, low and q[P_GUARD + 5] > 0.5, high, dt)
 
 
 @fast
@@ -474,8 +496,8 @@ def run(
     wanted: Any,
     around: Any,
     points: Any,
-    dt: float,
-    flat_v: float,
+    dt: Any,
+    start_v: Any,
     x: Any,
     volts: Any,
     states: Any,
@@ -483,23 +505,28 @@ def run(
     turns: Any,
 ) -> None:
     """Step through time: `volts` (time, node), `states` (time + 1, state), `outcome` and `turns`
-    (time,) are filled in. `points` (time, controller, 2 * POINTS), `wanted` (time, load)."""
+    (time,) are filled in. `points` (time, controller, 2 * POINTS), `wanted` (time, load), `dt`
+    (time,). Stops at a step that it cannot solve."""
     now, cross = np.zeros(NOW), np.zeros(8)
-    held = np.zeros((STATES, 2), dtype=np.int64)
+    held = np.zeros((STATES, 2))
+    long, keep = 0.0, 0.0
     for node in range(NODES):
-        w[V + node] = flat_v
+        w[V + node] = start_v[node]
     for t in range(len(around)):
         for k in range(LOADS):
             w[WANTED + k] = wanted[t, k]
         for k in range(STATES):
             states[t, k] = x[k]
         floor = look(x, q, now)
-        outcome[t], turns[t] = solve_step(w, q, now, cross, points[t], flat_v)
-        if outcome[t] == 2:
+        outcome[t], turns[t] = solve_step(w, q, now, cross, points[t], start_v)
+        if outcome[t] >= NOT_SOLVED:
             return
         for node in range(NODES):
             volts[t, node] = w[V + node]
-        advance(w, x, q, now, points[t], floor, around[t], dt, held, wait)
+        if dt[t] != long:
+            long = dt[t]
+            keep = np.exp(-long / q[P_PACK + 9]) if q[P_PACK + 9] > 0.0 else 0.0
+        advance(w, x, q, now, points[t], floor, around[t], long, keep, held, wait)
     for k in range(STATES):
         states[len(around), k] = x[k]
 

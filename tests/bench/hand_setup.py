@@ -15,10 +15,11 @@ from bench import hand_laws as at
 from bench import hand_loop
 
 from copperpath.network.circuit import LEAST_OHM
-from copperpath.plugin_api import Lag
 from copperpath.solver.compiled import Prepared
-from copperpath.solver.constants import OFFER_POINTS
+from copperpath.solver.constants import OFFER_POINTS, ONE_VOLT_STEPS_TO_V
+from copperpath.solver.problem import Problem
 from copperpath.station import Station
+from copperpath_plugins.converters.mppt_charger import LEAST_IDLE_A
 
 STATION = Path(__file__).with_name("ridge_post.station")
 
@@ -42,9 +43,12 @@ NODES = (
 )
 STATES = (
     *((name, "awake") for name in CONTROLLERS),
-    *(("pack", name) for name in ("charge", "cell", "cold", "empty")),
+    *(("pack", name) for name in ("charge", "cell", "cold", "empty", "locked")),
     *(("guard", name) for name in ("open", "open_keyed")),
 )
+
+STAGES = ("absorbed", "floating")
+"""States of the controllers that stay at nothing, as both hold one voltage."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +80,7 @@ def path_ohm(station: Station) -> dict[str, float]:
     return found | {"far.9": contact["far"]}
 
 
-def constants(station: Station, dt: float) -> Any:
+def constants(station: Station) -> Any:
     """The array `q` of `hand_loop`."""
     ohm = path_ohm(station)
     values = {device.name: device.values for device in station.devices}
@@ -88,10 +92,13 @@ def constants(station: Station, dt: float) -> Any:
     for place, end in ends.items():
         q[place] = 1.0 / ohm[end]
     groups = {
-        at.P_PACK: ("pack", "cells capacity charge_above ohm_warm most_charging taper_span "
-                    "cutoff_voltage fixed_available"),
+        at.P_PACK: (
+            "pack",
+            "cells capacity charge_above ohm_warm most_charging taper_span "
+            "cutoff_voltage fixed_available wake_voltage thermal_lag",
+        ),
         at.P_GUARD: ("guard", "off on draw amps_open fades_below keyed_opens contact"),
-    }  # fmt: skip
+    }
     for k, name in enumerate(CONTROLLERS):
         words = "output_limit efficiency idle absorb droop headroom start_headroom start_voltage"
         groups[at.P_CONTROL + 8 * k] = (name, words)
@@ -101,8 +108,9 @@ def constants(station: Station, dt: float) -> Any:
     for first, (device, words) in groups.items():
         for place, word in enumerate(words.split()):
             q[first + place] = float(values[device][word])
-    tau = float(values["pack"]["thermal_lag"])
-    q[at.P_PACK + 8] = float(np.exp(-dt / tau))
+    for k, name in enumerate(CONTROLLERS):
+        assert values[name]["stages"] == 0.0
+        q[at.P_CONTROL + 8 * k + 2] = max(q[at.P_CONTROL + 8 * k + 2], LEAST_IDLE_A)
     return q
 
 
@@ -133,6 +141,25 @@ def filled(station: Station, q: Any) -> Any:
     return w
 
 
+def places(problem: Problem) -> list[int]:
+    """Where the nodes of NODES stand among those that the engine solves."""
+    main = problem.network.main
+    solved = [main.nodes[node] for node in main.merged.nodes]
+    assert sorted(solved) == sorted(NODES)
+    return [solved.index(name) for name in NODES]
+
+
+def state_names(problem: Problem) -> list[tuple[str, str]]:
+    """Device and name of each of the engine's states, in its order."""
+    return [(data.slot.device.name, state.name) for data in problem.main for state in data.states]
+
+
+def state_places(problem: Problem) -> list[int]:
+    """Where the states of STATES stand among the engine's."""
+    names = state_names(problem)
+    return [names.index(state) for state in STATES]
+
+
 class Hand:
     """The hand-written loop over what the engine has prepared, ready to run again and again."""
 
@@ -141,28 +168,19 @@ class Hand:
         slots = {data.slot.device.name: data for data in problem.main}
         assert at.POINTS == OFFER_POINTS
         assert [slots[name].slot.seeks for name in CONTROLLERS] == [0, 1]
-        self.q = constants(problem.station, problem.dt)
+        self.q = constants(problem.station)
         self.w = filled(problem.station, self.q)
-        self.dt, self.flat_v = problem.dt, problem.start_v
+        self.dt = problem.dt_s
+        self.start_v = np.array(problem.network.main.start_v)[places(problem)]
+        assert self.start_v.max() <= ONE_VOLT_STEPS_TO_V
         self.wanted = np.ascontiguousarray(np.array([slots[n].drives[0] for n in LOADS]).T)
         self.around = slots["pack"].drives[0].copy()
         self.points = prepared.points
-        rows = {
-            (data.slot.device.name, state.name): row
-            for (data, state), row in zip(
-                [(data, state) for data in problem.main for state in data.states],
-                prepared.states,
-                strict=True,
-            )
-        }
-        assert set(rows) == set(STATES)
-        self.wait = np.array([(rows[s]["set_steps"], rows[s]["clear_steps"]) for s in STATES])
-        initial = [
-            slots[device].initial[[state.name for state in slots[device].states].index(name)]
-            for device, name in STATES
-        ]
-        self.initial = np.array(initial)
-        assert isinstance(slots["pack"].states[1], Lag)
+        rows = dict(zip(state_names(problem), prepared.states, strict=True))
+        assert set(STATES) | {(n, s) for n in CONTROLLERS for s in STAGES} == set(rows)
+        self.wait = np.array([(rows[s]["set_s"], rows[s]["clear_s"]) for s in STATES])
+        initial = np.concatenate([data.initial for data in problem.main])
+        self.initial = initial[state_places(problem)]
 
     def run(self) -> HandRun:
         """Step through all of it."""
@@ -181,7 +199,7 @@ class Hand:
             self.around,
             self.points,
             self.dt,
-            self.flat_v,
+            self.start_v,
             self.initial.copy(),
             found.volts,
             found.states,

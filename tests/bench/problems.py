@@ -9,7 +9,7 @@ from pathlib import Path
 
 from copperpath.network.nodes import make_network
 from copperpath.pipeline import load, load_text
-from copperpath.site import make_site
+from copperpath.site import station_site
 from copperpath.solver.problem import Problem, make_problem
 from copperpath.station import Station
 
@@ -28,7 +28,7 @@ def read(path: Path) -> Station:
 def problem_of(station: Station, days: float, step_s: float) -> Problem:
     """A station over its first days."""
     lasting = replace(station, site=replace(station.site, lasts_s=days * DAY_S))
-    return make_problem(lasting, make_network(lasting), make_site(lasting.site, step_s))
+    return make_problem(lasting, make_network(lasting), station_site(lasting, step_s))
 
 
 def ridge_post(days: float, step_s: float = 60.0) -> Problem:

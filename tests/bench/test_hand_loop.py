@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from bench.hand_setup import NODES, STATES, Hand, HandRun
+from bench.hand_setup import STATES, Hand, HandRun, places, state_places
 from bench.problems import ridge_post
 
 from copperpath.solver.compiled import Prepared, prepare, step_through
@@ -30,20 +30,14 @@ def both() -> tuple[Prepared, Any, HandRun]:
 
 def test_volts_agree_at_every_node_and_minute(both: tuple[Prepared, Any, HandRun]) -> None:
     prepared, general, hand = both
-    names = prepared.problem.network.main.nodes
-    places = [names.index(name) for name in NODES]
-    np.testing.assert_allclose(hand.volts, general.volts[:, 0, places], rtol=0.0, atol=TOLERANCE)
+    found = general.volts[:, 0, places(prepared.problem)]
+    np.testing.assert_allclose(hand.volts, found, rtol=0.0, atol=TOLERANCE)
 
 
 def test_states_agree_at_every_minute(both: tuple[Prepared, Any, HandRun]) -> None:
     prepared, general, hand = both
-    names = [
-        (data.slot.device.name, state.name)
-        for data in prepared.problem.main
-        for state in data.states
-    ]
-    places = [names.index(state) for state in STATES]
-    np.testing.assert_allclose(hand.states, general.states[:, places], rtol=0.0, atol=TOLERANCE)
+    found = general.states[:, state_places(prepared.problem)]
+    np.testing.assert_allclose(hand.states, found, rtol=0.0, atol=TOLERANCE)
 
 
 def test_the_month_has_cold_mornings_and_full_batteries(

@@ -187,11 +187,12 @@ def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]
         for other, other_terminal in seekers[1:]:
             found.append(
                 Finding(
-                    Level.FAIL,
+                    Level.WARN,
                     "trackers-share-a-panel",
                     f"`{other.name}.{other_terminal}` and `{seeker.name}.{terminal}` share a "
-                    "panel, and two trackers on one panel ruin each other; "
-                    "this version cannot solve that",
+                    "panel; real trackers on one panel pull each other off its best voltage, "
+                    "while the figures here hold them at one voltage together and split the "
+                    "power by what each draws",
                     other.name,
                     other.span.line,
                     "give each controller panels of its own",
@@ -200,9 +201,100 @@ def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]
     return found
 
 
-REFUSED = ("store-on-panel-side", "trackers-share-a-panel")
+def controllers_bridged(station: Station, parts: Parts) -> list[Finding]:
+    """A tracking controller whose panel side hangs together with its own other side."""
+    found = []
+    for device in station.devices:
+        for terminal in seeking_terminals(device):
+            part = _part_of(parts.solved, f"{device.name}.{terminal}")
+            own = [name for name in solved_terminals(device) if f"{device.name}.{name}" in part]
+            if own:
+                found.append(
+                    Finding(
+                        Level.DANGER,
+                        "controller-bridged",
+                        f"`{device.name}.{terminal}` is joined with its own `{own[0]}` by wires or "
+                        "through other devices, past the controller; nothing limits the charge",
+                        device.name,
+                        device.span.line,
+                        f"take out the cable between what is behind `{device.name}.{terminal}` "
+                        "and the rest",
+                    )
+                )
+    return found
+
+
+def _alternating(device: Device) -> dict[str, bool]:
+    """Whether each of a device's declared terminals carries mains; a block's ways tell nothing."""
+    return {
+        f"{device.name}.{terminal.name}": terminal.alternating
+        for terminal in device.model.terminals
+        if isinstance(terminal, Terminal) and (device.model.law is not None or terminal.alternating)
+    }
+
+
+def mains_joined_with_battery_wiring(station: Station, parts: Parts) -> list[Finding]:
+    """Mains terminals and others on one piece of wire."""
+    kinds: dict[str, bool] = {}
+    for each in station.devices:
+        kinds |= _alternating(each)
+    found = []
+    for part in parts.wired:
+        mains = sorted(name for name in part if kinds.get(name) is True)
+        others = sorted(name for name in part if kinds.get(name) is False)
+        if mains and others:
+            device = station.device(mains[0].split(".")[0])
+            found.append(
+                Finding(
+                    Level.DANGER,
+                    "mains-on-battery-wiring",
+                    f"`{mains[0]}` carries mains and is joined by wires with `{others[0]}`, which "
+                    "does not; this destroys devices and can kill",
+                    device.name,
+                    device.span.line,
+                    "wire mains terminals only to mains terminals; leave mains wiring to a "
+                    "licensed electrician",
+                )
+            )
+    return found
+
+
+def mains_sources_tied_together(station: Station, parts: Parts) -> list[Finding]:
+    """Two devices that put mains on one line: their waves are not in step."""
+    found = []
+    for part in parts.wired:
+        givers = [
+            device
+            for device in station.devices
+            if any(name in part and mains for name, mains in _alternating(device).items())
+            and _giving(device, part)
+        ]
+        if len(givers) > 1:
+            names = " and ".join(f"`{giver.name}`" for giver in givers)
+            found.append(
+                Finding(
+                    Level.DANGER,
+                    "mains-sources-tied",
+                    f"{names} put mains on one line; out of step they short each other",
+                    givers[1].name,
+                    givers[1].span.line,
+                    "put a transfer switch between them, so that one at a time feeds the line",
+                )
+            )
+    return found
+
+
+REFUSED = (
+    "store-on-panel-side",
+    "controller-bridged",
+    "mains-on-battery-wiring",
+    "mains-sources-tied",
+)
 CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (
     zones_that_cannot_be_solved,
+    controllers_bridged,
+    mains_joined_with_battery_wiring,
+    mains_sources_tied_together,
     loads_fed_by_nothing,
     batteries_without_fuse,
     controllers_without_panel,

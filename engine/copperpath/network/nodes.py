@@ -70,43 +70,45 @@ def _levels(station: Station) -> dict[str, float]:
 
 
 def _giving_terminals(device: Device) -> list[str]:
-    """Where a device puts its voltage out: the terminals that are said to give; where none is,
-    all of a source's or a store's."""
+    """Where a device puts its voltage out: its mains terminals if it has any and is no converter,
+    else all its terminals, or those of a converter that give."""
     giving = {t.name for t in device.model.terminals if isinstance(t, Terminal) and t.gives}
-    names = solved_terminals(device)
-    if device.kind == "converter" or giving:
-        names = [name for name in names if name in giving]
-    return [f"{device.name}.{name}" for name in names]
+    names = [f"{device.name}.{name}" for name in solved_terminals(device)]
+    if device.kind == "converter":
+        return [name for name in names if name.split(".")[1] in giving]
+    mains = mains_terminals(device)
+    return [name for name in names if not mains or name in mains]
+
+
+def mains_terminals(device: Device) -> frozenset[str]:
+    """Full names of the terminals that carry mains."""
+    return frozenset(
+        f"{device.name}.{terminal.name}"
+        for terminal in device.model.terminals
+        if isinstance(terminal, Terminal) and terminal.alternating
+    )
 
 
 def terminal_graph(station: Station, *, through_converters: bool = True) -> networkx.Graph[str]:
     """Terminals and inner nodes as points; cables, links and laws as edges. A law couples all
     its terminals but the seeking one; without `through_converters` those of a converter do not,
-    nor mains and battery voltage in any device, so that what hangs together is what wires join."""
+    nor mains and other terminals of anything, so that what hangs together is what wires join."""
     graph: networkx.Graph[str] = networkx.Graph()
     for device in station.devices:
         names = [f"{device.name}.{terminal}" for terminal in solved_terminals(device)]
         graph.add_nodes_from(names)
         graph.add_nodes_from(f"{device.name}.{t}" for t in seeking_terminals(device))
-        coupled = through_converters or device.kind != "converter"
-        if device.model.law is not None and coupled:
-            mains = _mains_terminals(device)
-            graph.add_edges_from(
-                (names[0], other)
-                for other in names[1:]
-                if through_converters or (names[0] in mains) == (other in mains)
-            )
+        if device.model.law is None:
+            continue
+        if through_converters:
+            graph.add_edges_from((names[0], other) for other in names[1:])
+        elif device.kind != "converter":
+            mains = mains_terminals(device)
+            for side in ([n for n in names if n in mains], [n for n in names if n not in mains]):
+                graph.add_edges_from((side[0], other) for other in side[1:])
     for branch_start, branch_end, *_ in _branches(station):
         graph.add_edge(branch_start, branch_end)
     return graph
-
-
-def _mains_terminals(device: Device) -> set[str]:
-    return {
-        f"{device.name}.{t.name}"
-        for t in device.model.terminals
-        if isinstance(t, Terminal) and t.alternating
-    }
 
 
 def seeking_terminals(device: Device) -> list[str]:

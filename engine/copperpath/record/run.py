@@ -116,9 +116,12 @@ class Run:
         return total
 
     def worst(self, values: FloatArray) -> FloatArray:
-        """The column in which every radio that is on is keyed (time,)."""
-        column: FloatArray = values[:, self.problem.columns.worst]
-        return column
+        """The least (time,) of values (time, column) in any column in which every radio that is on
+        and may be is keyed."""
+        columns = self.problem.columns.extremes
+        if len(columns) == 1:
+            return np.asarray(values[:, columns[0]])
+        return np.asarray(values[:, columns.start : columns.stop].min(axis=1))
 
     def terminal_volts(self, device: Device, terminal: str = "") -> FloatArray:
         """Voltage (time, column) at a terminal, or at the device's main one."""

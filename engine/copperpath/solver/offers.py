@@ -1,19 +1,24 @@
 """What a source-side zone can give, compiled: most power against lowest admissible voltage.
 
 The port of the zone is held at chosen voltages and its current read. A scan finds the best
-bracket (right for several humps), then the zero of the power's slope inside it is found by
-regula falsi. Made before the time loop; it depends on drives only.
+bracket (right for several humps), then the zero of the power's slope inside it is found. Made
+before the time loop; it depends on drives only.
+
+From one step to the next a zone's voltages hardly change, so each point is sought from where it
+was a step ago, moved as its neighbour has just moved. One turn of Newton's method is then usually
+enough, and what does not settle quickly is searched as thoroughly as the network itself.
 """
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from copperpath.solver.cache import compiled
 from copperpath.solver.constants import (
     ALL_OF_IT,
+    LEAK_S,
     OFFER_POINTS,
     ROUNDS,
     SCAN,
@@ -21,7 +26,112 @@ from copperpath.solver.constants import (
     SLOPE_SHARE,
     SLOPE_STEP,
 )
-from copperpath.solver.newton import assemble, copy, solve
+from copperpath.solver.newton import assemble, call_slot, copy, eliminate, hold_port, solve
+
+CLOSE_V = 1e-6
+"""A search near a known point is over with a step below this: what is left is its square."""
+
+ROUGH_V = 1e-4
+"""The same for the scan, which only has to tell which of its points is the best."""
+
+QUICK_TURNS = 8
+"""Turns before a search near a known point is given up for a thorough one."""
+
+TOP, ABOVE, BELOW, SCANNED = OFFER_POINTS, OFFER_POINTS + 1, OFFER_POINTS + 2, OFFER_POINTS + 3
+"""Rows of `Near`: the table, open circuit, the two points of a slope, the scan."""
+ROWS = SCANNED + SCAN
+
+
+class Near(NamedTuple):
+    """What a zone remembers from point to point and from step to step.
+
+    still: matrix entries of leak and branches. sums: slope of the current that all nodes lose
+    together, for each node [S]. offset (row, node): volts above the port's where a row was last
+    solved. moved: by how much that was more than a step before. turned: by how much the move was
+    more than a step before. best: voltage of the most power as a share of open circuit, its change
+    over the last step, the slope of the power's slope [W/V²], and how many steps in a row these
+    have been good.
+    """
+
+    still: Any
+    sums: Any
+    offset: Any
+    moved: Any
+    turned: Any
+    best: Any
+
+
+@compiled
+def near(c: Any, entries: int) -> Any:
+    """Nothing remembered yet."""
+    still = np.zeros(entries)
+    for node in range(c.nodes):
+        still[node] = LEAK_S
+    for k in range(len(c.branch)):
+        branch = c.branch[k]
+        still[branch.start] += branch.siemens
+        still[branch.end] += branch.siemens
+        still[branch.across] -= branch.siemens
+        still[branch.back] -= branch.siemens
+    rows = (ROWS, c.nodes)
+    zeros = np.zeros(rows)
+    return Near(still, np.zeros(c.nodes), zeros, zeros.copy(), zeros.copy(), np.zeros(4))
+
+
+@compiled
+def assemble_near(c: Any, n: Any, side: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
+    """As `assemble`; returns the current that all nodes lose together [A]. The cables' currents
+    cancel in it, and with them their rounding, which would blur where the hump is."""
+    copy(w.matrix, n.still)
+    total = 0.0
+    for node in range(c.nodes):
+        w.node[node].rest = LEAK_S * v[node]
+        total += LEAK_S * v[node]
+        n.sums[node] = LEAK_S
+    for k in range(len(c.branch)):
+        branch = c.branch[k]
+        amps = branch.siemens * (v[branch.start] - v[branch.end])
+        w.node[branch.start].rest += amps
+        w.node[branch.end].rest -= amps
+    for k in range(len(c.slot)):
+        slot = c.slot[k]
+        size, first, base = slot.size, slot.first, slot.position
+        w.out[0] = side
+        call_slot(c, k, slot.law, v, x, d, p, w.out, np.int64(0), w, w.out.ctypes.data)
+        for row in range(size):
+            w.node[c.slot_node[first + row]].rest += w.out[row]
+            total += w.out[row]
+            for column in range(size):
+                entry = row * size + column
+                slope = w.out[size + 1 + entry]
+                w.matrix[c.slot_position[base + entry]] += slope
+                n.sums[c.slot_node[first + column]] += slope
+    return float(total)
+
+
+@compiled
+def seek_near(
+    c: Any, n: Any, held: int, close: float, v: Any, x: Any, d: Any, p: Any, w: Any
+) -> float:
+    """Newton without damping from a `v` that is nearly right; the current that comes out of the
+    port [A], or NaN if it does not settle quickly."""
+    for turn in range(QUICK_TURNS):
+        side = SLOPE_STEP if turn % 2 == 0 else -SLOPE_STEP
+        total = assemble_near(c, n, side, v, x, d, p, w)
+        if held == 1:
+            hold_port(c, w)
+        eliminate(c, w)
+        largest = 0.0
+        for node in range(c.nodes):
+            step = w.node[node].step
+            if not abs(step) < 1.0:
+                return np.nan
+            total -= n.sums[node] * step
+            largest = max(largest, abs(step))
+            v[node] -= step
+        if largest < close:
+            return float(-total)
+    return np.nan
 
 
 @compiled
@@ -52,14 +162,8 @@ def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any) ->
 
 
 @compiled
-def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
-    """Highest voltage of a port with nothing taken from any."""
-    taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
-    if taken <= 0:
-        v[:] = 0.0
-        taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
-    if taken <= 0:
-        return np.nan
+def highest_port(c: Any, v: Any) -> float:
+    """The highest voltage of a port."""
     top = 0.0
     for port in c.port:
         top = max(top, v[port])
@@ -67,16 +171,147 @@ def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
 
 
 @compiled
-def power_slope(c: Any, at: float, width: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
-    """Slope of power against voltage [W/V] by a central difference."""
-    above = port_power(c, at + width, v, x, d, p, w)
-    below = port_power(c, at - width, v, x, d, p, w)
+def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
+    """Highest voltage of a port with nothing taken from any."""
+    taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
+    if taken <= 0:
+        v[:] = 0.0
+        taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
+    return highest_port(c, v) if taken > 0 else np.nan
+
+
+@compiled
+def remember(n: Any, row: int, known: bool, at: float, v: Any) -> None:
+    """Keep where a row's nodes stand, and how they have moved."""
+    for node in range(len(v)):
+        offset = v[node] - at
+        moved = offset - n.offset[row, node] if known else 0.0
+        n.turned[row, node] = moved - n.moved[row, node] if known else 0.0
+        n.moved[row, node] = moved
+        n.offset[row, node] = offset
+
+
+@compiled
+def power_near(
+    c: Any,
+    n: Any,
+    row: int,
+    known: bool,
+    at: float,
+    close: float,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    w: Any,
+) -> float:
+    """Power [W] out of the port held at `at`, sought from the `v` that stands; kept in `row`."""
+    hold(c, v, at)
+    amps = seek_near(c, n, np.int64(1), close, v, x, d, p, w)
+    power = at * amps
+    if not np.isfinite(power):
+        v[:] = at
+        power = port_power(c, at, v, x, d, p, w)
+    remember(n, row, known, at, v)
+    return float(power)
+
+
+@compiled
+def expect(n: Any, row: int, before: int, earlier: int, known: bool, at: float, v: Any) -> None:
+    """A start for `row` in `v`: where it stood a step ago, moved as it moved then, and that moved
+    on as the two rows solved just now say; if nothing is known from a step ago, on the straight
+    line through those rows."""
+    for node in range(len(v)):
+        if known:
+            move = n.moved[row, node] + 2.0 * n.turned[before, node] - n.turned[earlier, node]
+            v[node] = at + n.offset[row, node] + move
+        else:
+            v[node] = at + 2.0 * n.offset[before, node] - n.offset[earlier, node]
+
+
+@compiled
+def follow(n: Any, row: int, leader: int, at: float, v: Any) -> None:
+    """A start for `row` in `v`: where it was last solved, moved as another row has just moved."""
+    for node in range(len(v)):
+        v[node] = at + n.offset[row, node] + n.moved[leader, node]
+
+
+@compiled
+def open_near(c: Any, n: Any, known: bool, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
+    """Voltage of the port with nothing taken from it, from where it was a step ago."""
+    for node in range(c.nodes):
+        v[node] = n.offset[TOP, node]
+        if known:
+            v[node] += n.moved[TOP, node]
+    amps = seek_near(c, n, np.int64(0), CLOSE_V, v, x, d, p, w)
+    top = highest_port(c, v)
+    if not np.isfinite(amps):
+        for node in range(c.nodes):
+            v[node] = n.offset[TOP, node]
+        top = open_circuit(c, v, x, d, p, w)
+    remember(n, TOP, known, 0.0, v)
+    return float(top)
+
+
+@compiled
+def power_slope(
+    c: Any, n: Any, at: float, width: float, v: Any, x: Any, d: Any, p: Any, w: Any
+) -> float:
+    """Slope of power against voltage [W/V] by a central difference; starts where `v` stands."""
+    above = power_near(c, n, ABOVE, True, at + width, CLOSE_V, v, x, d, p, w)
+    if n.best[2] < 0.0:
+        follow(n, BELOW, ABOVE, at - width, v)
+    below = power_near(c, n, BELOW, True, at - width, CLOSE_V, v, x, d, p, w)
     return float((above - below) / (2.0 * width))
+
+
+@compiled
+def lean(n: Any, by: float, width: float, at: float, v: Any) -> None:
+    """A start in `v` for a port at `at`, which lies `by` above the higher point of the last
+    slope, on the straight line through its two points."""
+    for node in range(len(v)):
+        tilt = (n.offset[ABOVE, node] - n.offset[BELOW, node]) / (2.0 * width)
+        v[node] = at + n.offset[ABOVE, node] + tilt * by
+
+
+@compiled
+def quick_best(
+    c: Any,
+    n: Any,
+    low: float,
+    high: float,
+    width: float,
+    at: float,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    w: Any,
+) -> float:
+    """Where the slope of power crosses zero, by secants from a good guess; NaN if they stray."""
+    bend, enough = n.best[2], 1e-9 * high
+    slope = power_slope(c, n, at, width, v, x, d, p, w)
+    for _ in range(6):
+        further = at - slope / bend
+        if not (low < further < high):
+            return np.nan
+        if abs(further - at) < enough:
+            n.best[2] = bend
+            lean(n, further - at - width, width, further, v)
+            return float(further)
+        lean(n, further - at, width, further + width, v)
+        there = power_slope(c, n, further, width, v, x, d, p, w)
+        bend = (there - slope) / (further - at)
+        if not bend < 0.0:
+            return np.nan
+        at, slope, enough = further, there, 2e-8 * high
+    return np.nan
 
 
 @compiled
 def best_voltage(
     c: Any,
+    n: Any,
     low: float,
     high: float,
     width: float,
@@ -87,32 +322,74 @@ def best_voltage(
     w: Any,
 ) -> float:
     """Where the slope of power crosses zero from above between low and high (Illinois)."""
-    slope_low = power_slope(c, low, width, v, x, d, p, w)
-    slope_high = power_slope(c, high, width, v, x, d, p, w)
+    n.best[3] = 0.0
+    slope_low = power_slope(c, n, low, width, v, x, d, p, w)
+    slope_high = power_slope(c, n, high, width, v, x, d, p, w)
     if not slope_low > 0.0:
         return low
     if not slope_high < 0.0:
         return high
-    most = port_power(c, 0.5 * (low + high), v, x, d, p, w)
     side = 0
     for _ in range(ROUNDS):
         at = (low * slope_high - high * slope_low) / (slope_high - slope_low)
         if not (low < at < high):
             at = 0.5 * (low + high)
-        slope = power_slope(c, at, width, v, x, d, p, w)
+        slope = power_slope(c, n, at, width, v, x, d, p, w)
         if slope > 0.0:
+            n.best[2] = (slope - slope_low) / (at - low)
             low, slope_low = at, slope
             if side == 1:
                 slope_high *= 0.5
             side = 1
         else:
+            n.best[2] = (slope - slope_high) / (at - high)
             high, slope_high = at, slope
             if side == -1:
                 slope_low *= 0.5
             side = -1
-        if high - low < 1e-12 * high or abs(slope) * high < 1e-12 * most:
+        if high - low < 1e-12 * high or slope == 0.0:
             return float(at)
     return 0.5 * (low + high)
+
+
+@compiled
+def scanned(
+    c: Any, n: Any, known: bool, top: float, v: Any, x: Any, d: Any, p: Any, w: Any
+) -> float:
+    """The voltage of the scan's best point."""
+    best, most = top, 0.0
+    gap = (1.0 - SCAN_FROM) * top / (SCAN - 1)
+    remember(n, SCANNED, known, top, v)
+    for place in range(1, SCAN):
+        at = SCAN_FROM * top + (SCAN - 1 - place) * gap
+        row = SCANNED + place
+        expect(n, row, row - 1, max(row - 2, SCANNED), known, at, v)
+        power = power_near(c, n, row, known, at, ROUGH_V, v, x, d, p, w)
+        if power > most:
+            best, most = at, power
+    return float(best)
+
+
+@compiled
+def best_near(
+    c: Any, n: Any, known: bool, peak: float, top: float, v: Any, x: Any, d: Any, p: Any, w: Any
+) -> float:
+    """The voltage of most power around the scan's best point, from where it was a step ago."""
+    gap = (1.0 - SCAN_FROM) * top / (SCAN - 1)
+    low, high = max(peak - gap, 0.05 * top), min(peak + gap, top)
+    width = SLOPE_SHARE * top
+    best = np.nan
+    guess = (n.best[0] + (n.best[1] if n.best[3] > 1.0 else 0.0)) * top
+    if known and n.best[3] > 0.0 and low + width < guess < high - width:
+        row = SCANNED + SCAN - 1 - round((peak - SCAN_FROM * top) / gap)
+        follow(n, ABOVE, row, guess + width, v)
+        best = quick_best(c, n, low, high, width, guess, v, x, d, p, w)
+    if not np.isfinite(best):
+        best = best_voltage(c, n, low, high, width, v, x, d, p, w)
+    n.best[1] = best / top - n.best[0]
+    n.best[0] = best / top
+    n.best[3] = n.best[3] + 1.0 if low < best < high else 0.0
+    return float(best)
 
 
 @compiled
@@ -130,33 +407,38 @@ def port_shares(c: Any, w: Any, shares: Any) -> None:
 
 
 @compiled
-def one_offer(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any, points: Any, shares: Any) -> float:
+def one_offer(
+    c: Any,
+    n: Any,
+    known: bool,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    w: Any,
+    points: Any,
+    shares: Any,
+) -> float:
     """Fill one step's table and the ports' shares; returns the open-circuit voltage (0 when
     dark)."""
     points[:] = 0.0
     shares[:] = 1.0 / len(c.port)
-    top = open_circuit(c, v, x, d, p, w)
+    top = open_near(c, n, known, v, x, d, p, w)
     if not top > 0.5:
         for k in range(OFFER_POINTS):
             points[k] = 0.5 * (k + 1.0) / OFFER_POINTS
         return 0.0
-    best, best_power = top, 0.0
-    scan_step = (1.0 - SCAN_FROM) * top / (SCAN - 1)
-    for k in range(SCAN - 1, -1, -1):
-        at = SCAN_FROM * top + k * scan_step
-        power = port_power(c, at, v, x, d, p, w)
-        if power > best_power:
-            best, best_power = at, power
-    low, high = max(best - scan_step, 0.05 * top), min(best + scan_step, top)
-    width = SLOPE_SHARE * top
-    best = best_voltage(c, low, high, width, v, x, d, p, w)
+    peak = scanned(c, n, known, top, v, x, d, p, w)
+    best = best_near(c, n, known, peak, top, v, x, d, p, w)
     if len(c.port) > 1:
         port_power(c, best, v, x, d, p, w)
         port_shares(c, w, shares)
     for k in range(OFFER_POINTS):
         points[k] = best + (top - best) * k / (OFFER_POINTS - 1.0)
-        points[OFFER_POINTS + k] = port_power(c, points[k], v, x, d, p, w)
-    points[2 * OFFER_POINTS - 1] = 0.0
+    for k in range(OFFER_POINTS - 1):
+        if k > 0:
+            expect(n, k, k - 1, max(k - 2, 0), known, points[k], v)
+        points[OFFER_POINTS + k] = power_near(c, n, k, known, points[k], CLOSE_V, v, x, d, p, w)
     for k in range(OFFER_POINTS - 2, -1, -1):
         points[OFFER_POINTS + k] = max(points[OFFER_POINTS + k], points[OFFER_POINTS + k + 1])
     return float(top)
@@ -168,8 +450,13 @@ def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any, sha
     shares (time, port)."""
     x = np.zeros(1)
     v = np.zeros(c.nodes)
+    n = near(c, len(w.matrix))
+    known = False
     for t in range(drives.shape[0]):
-        tops[t] = one_offer(c, v, x, drives[t], p, w, points[t], shares[t])
+        tops[t] = one_offer(c, n, known, v, x, drives[t], p, w, points[t], shares[t])
+        known = tops[t] > 0.0
+        if not known:
+            n.best[3] = 0.0
 
 
 @compiled

@@ -8,8 +8,9 @@ from copperpath.finding import Finding
 from copperpath.plugin_api import Latch, Terminal
 from copperpath.record.record import CornerFigure
 from copperpath.record.run import Run, charge_state
+from copperpath.record.times import day_and_time
 from copperpath.solver.solution import Outcome
-from copperpath.study.verdict import day_and_time
+from copperpath.study import given_up, joined_stores
 from copperpath_grammar.diagnostics import Level
 
 CHATTER_PER_HOUR = 4
@@ -29,6 +30,8 @@ def find_in_run(
     """Findings of a run, in the order of the checks."""
     return (
         *_unsolved(run),
+        *given_up.findings(run),
+        *joined_stores.findings(run),
         *_too_many_volts(run, high),
         *_terminals_over_limit(run),
         *_fuses_too_small(run),
@@ -61,7 +64,7 @@ def _too_many_volts(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]
     """Loads that see more than they take, in the run or in the high corner."""
     found = []
     possible = run.problem.columns.weights > 0.0
-    possible[:, run.problem.columns.worst] = True
+    possible[:, run.problem.columns.worst :] = True
     at_most = {figure.device: figure.voltage_v for figure in corner}
     for device in run.problem.station.devices:
         if device.model.powered is None or device.kind != "load":
@@ -121,7 +124,7 @@ def _fuses_too_small(run: Run) -> list[Finding]:
         cable = next((c for c in run.problem.station.cables if c.name == flow.branch.owner), None)
         if not flow.branch.is_cable or cable is None or cable.fuse is None:
             continue
-        most = float(np.nanmax(np.abs(run.worst(flow.amps))))
+        most = float(np.nanmax(np.abs(flow.amps[:, run.problem.columns.worst :])))
         if most > cable.fuse.rating_a:
             found.append(
                 Finding(

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from copperpath.record.record import Verdict, WhatIf
 from copperpath.record.run import Run
+from copperpath.record.times import day_and_time
 from copperpath.study.executors import Executor
 from copperpath.study.repeat import Afterwards, cycle_steps, drift_per_day, go_on
 from copperpath.study.survival import Survival, shed_order, survive
@@ -50,11 +51,6 @@ def judge(run: Run, executor: Executor) -> Verdict:
             words = "every load is powered throughout, and the span repeats for ever"
         return _verdict(facts, "holds", None, None, None, words)
     return _lasts(facts)
-
-
-def day_and_time(moment: datetime) -> str:
-    """`Mon 30 March 12:20`."""
-    return f"{moment:%a} {moment.day} {moment:%B %H:%M}"
 
 
 def _verdict(

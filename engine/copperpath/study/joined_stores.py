@@ -1,0 +1,45 @@
+"""Stores that push current into each other because they stand at unlike voltages when joined."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from copperpath.finding import Finding
+from copperpath.record.run import Run
+from copperpath.record.times import day_and_time
+from copperpath.station import Device
+from copperpath_grammar.diagnostics import Level
+
+NOTABLE_A = 1.0
+"""Current from one store into another below which nothing is said: a choice."""
+
+
+def findings(run: Run) -> list[Finding]:
+    """The largest moment at which one store feeds another, if it is notable."""
+    stores = [device for device in run.problem.station.devices if device.kind == "storage"]
+    if len(stores) < 2:
+        return []
+    amps = np.stack(
+        [run.flows[store.name].amps[0][:, run.problem.columns.mean] for store in stores]
+    )
+    amps = np.nan_to_num(amps)
+    fed = np.minimum(np.maximum(-amps, 0.0).max(axis=0), np.maximum(amps, 0.0).max(axis=0))
+    step = int(np.argmax(fed))
+    if fed[step] < NOTABLE_A:
+        return []
+    giver = stores[int(np.argmin(amps[:, step]))]
+    taker = stores[int(np.argmax(amps[:, step]))]
+    return [_finding(run, step, giver, taker, float(fed[step]))]
+
+
+def _finding(run: Run, step: int, giver: Device, taker: Device, amps: float) -> Finding:
+    return Finding(
+        Level.DANGER,
+        "stores-feed-each-other",
+        f"`{giver.name}` pushes {amps:.1f} A into `{taker.name}` on "
+        f"{day_and_time(run.when(step))}; joined at unlike voltages, only their leads limit that",
+        taker.name,
+        taker.span.line,
+        "bring them within 0.1 V of each other before joining them, and fuse each lead "
+        "(common practice, no source)",
+    )

@@ -30,7 +30,8 @@ from bench.hand_setup import Hand
 from bench.problems import ridge_post, tree, varied
 
 from copperpath.solver import offer_memory
-from copperpath.solver.compiled import Prepared, prepare, solve_batch, solve_compiled, step_through
+from copperpath.solver.batch import solve_batch
+from copperpath.solver.compiled import Prepared, prepare, solve_compiled, step_through
 from copperpath.solver.offers import make_offers
 from copperpath.solver.solution import first_carry
 from copperpath.solver.twin import solve_twin
@@ -86,9 +87,8 @@ def zone_offers(prepared: Prepared) -> Callable[[], object]:
     spaces = [flat.workspace() for flat in prepared.zones]
     tables = [np.zeros_like(table) for table in prepared.zone_points]
     tops = [np.zeros_like(top) for top in prepared.tops]
-    shares = [
-        np.zeros((len(top), len(flat.arrays.port))) for top, flat in zip(tops, prepared.zones)
-    ]
+    ports = [len(flat.arrays.port) for flat in prepared.zones]
+    shares = [np.zeros((prepared.problem.steps, count)) for count in ports]
 
     def run() -> None:
         for k, flat in enumerate(prepared.zones):
@@ -186,7 +186,9 @@ def memory_row(days: float) -> Row:
     """Row f."""
     say("memory of the year")
     code = YEAR_IN_A_PROCESS.format(tests=str(Path(__file__).parents[1]), days=days)
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    if done.returncode:
+        raise SystemExit(done.stderr)
     gigabytes = int(done.stdout) * 1024 / 1e9
     note = "run in pieces, volts of every minute kept"
     return Row("f", f"peak memory, {days:g} days", gigabytes, 1.0, " GB", note)

@@ -61,9 +61,20 @@ config: Any = numba_config
 
 def compiled(function: Callable[..., Any]) -> Any:
     """Compile on first use, without exceptions for division, releasing the interpreter lock."""
+    return _compiled(function, inline=False)
+
+
+def inlined(function: Callable[..., Any]) -> Any:
+    """As `compiled`, and put into the code of those that call it: a call hands over each array as
+    seven numbers, which for a circuit takes longer than many a small function."""
+    return _compiled(function, inline=True)
+
+
+def _compiled(function: Callable[..., Any], *, inline: bool) -> Any:
     before = config.CACHE_DIR
     config.CACHE_DIR = str(loop_folder())
     try:
-        return njit(error_model="numpy", cache=True, nogil=True)(function)
+        made = njit(error_model="numpy", cache=True, nogil=True, forceinline=inline)
+        return made(function)
     finally:
         config.CACHE_DIR = before

@@ -2,10 +2,10 @@
 
 Each step is solved in a few columns with weights; a radio's law only sees its `level`, 0 receiving,
 1 fully keyed. A radio is silent, or at level h = mode_square / mode with probability
-q = share * mode / h. Radios that are never keyed at once form a group, which is silent or has one of
-them keyed; groups and all other radios are independent of each other. Up to sixteen products of
-states are solved one by one. More: singles, each group's states in turn with the others at their
-mean, plus the mean with weight 1 - (number of groups).
+q = share * mode / h. Radios that are never keyed at once form a group, which is silent or has one
+of them keyed; groups and all other radios are independent of each other. Up to sixteen products
+of states are solved one by one. More: singles, each group's states in turn with the others at
+their mean, plus the mean with weight 1 - (number of groups).
 The columns from the mean on have weight 0 (but for singles' mean) and are always solved: the mean,
 on which latches are judged, the worst instant, every radio that is on keyed, and where there are
 groups, the other ways of keying one of each.
@@ -66,10 +66,9 @@ class Columns:
         return range(self.worst, self.weights.shape[1])
 
 
-def make_columns(
-    radios: Sequence[Radio], steps: int, exclusive: Sequence[Group] = ()
-) -> Columns:
-    """The columns of a run of so many steps; of each `exclusive` group one radio at most is keyed."""
+def make_columns(radios: Sequence[Radio], steps: int, exclusive: Sequence[Group] = ()) -> Columns:
+    """The columns of a run of so many steps; of each `exclusive` group one radio at most is
+    keyed."""
     if not radios:
         return Columns(np.zeros((steps, 1, 0)), np.ones((steps, 1)), 0, 0, "no keyed radio")
     share = np.stack([radio.share for radio in radios])

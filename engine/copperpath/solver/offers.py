@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from copperpath.solver.cache import compiled
+from copperpath.solver.cache import compiled, inlined
 from copperpath.solver.constants import (
     ALL_OF_IT,
     LEAK_S,
@@ -48,9 +48,9 @@ class Near(NamedTuple):
     still: matrix entries of leak and branches. sums: slope of the current that all nodes lose
     together, for each node [S]. offset (row, node): volts above the port's where a row was last
     solved. moved: by how much that was more than a step before. turned: by how much the move was
-    more than a step before. best: voltage of the most power as a share of open circuit, its change
-    over the last step, the slope of the power's slope [W/V²], and how many steps in a row these
-    have been good.
+    more than a step before. power (row,) [W]. best: voltage of the most power as a share of open
+    circuit, its change over the last step, the slope of the power's slope [W/V²], and how many
+    steps in a row these have been good.
     """
 
     still: Any
@@ -58,6 +58,7 @@ class Near(NamedTuple):
     offset: Any
     moved: Any
     turned: Any
+    power: Any
     best: Any
 
 
@@ -75,10 +76,12 @@ def near(c: Any, entries: int) -> Any:
         still[branch.back] -= branch.siemens
     rows = (ROWS, c.nodes)
     zeros = np.zeros(rows)
-    return Near(still, np.zeros(c.nodes), zeros, zeros.copy(), zeros.copy(), np.zeros(4))
+    return Near(
+        still, np.zeros(c.nodes), zeros, zeros.copy(), zeros.copy(), np.zeros(ROWS), np.zeros(4)
+    )
 
 
-@compiled
+@inlined
 def assemble_near(c: Any, n: Any, side: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
     """As `assemble`; returns the current that all nodes lose together [A]. The cables' currents
     cancel in it, and with them their rounding, which would blur where the hump is."""
@@ -109,7 +112,7 @@ def assemble_near(c: Any, n: Any, side: float, v: Any, x: Any, d: Any, p: Any, w
     return float(total)
 
 
-@compiled
+@inlined
 def seek_near(
     c: Any, n: Any, held: int, close: float, v: Any, x: Any, d: Any, p: Any, w: Any
 ) -> float:
@@ -134,7 +137,7 @@ def seek_near(
     return np.nan
 
 
-@compiled
+@inlined
 def hold(c: Any, v: Any, held_v: float) -> None:
     """Put every port at one voltage."""
     for port in c.port:
@@ -161,7 +164,7 @@ def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any) ->
     return float(-held_v * total)
 
 
-@compiled
+@inlined
 def highest_port(c: Any, v: Any) -> float:
     """The highest voltage of a port."""
     top = 0.0
@@ -180,7 +183,7 @@ def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
     return highest_port(c, v) if taken > 0 else np.nan
 
 
-@compiled
+@inlined
 def remember(n: Any, row: int, known: bool, at: float, v: Any) -> None:
     """Keep where a row's nodes stand, and how they have moved."""
     for node in range(len(v)):
@@ -191,32 +194,7 @@ def remember(n: Any, row: int, known: bool, at: float, v: Any) -> None:
         n.offset[row, node] = offset
 
 
-@compiled
-def power_near(
-    c: Any,
-    n: Any,
-    row: int,
-    known: bool,
-    at: float,
-    close: float,
-    v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
-    w: Any,
-) -> float:
-    """Power [W] out of the port held at `at`, sought from the `v` that stands; kept in `row`."""
-    hold(c, v, at)
-    amps = seek_near(c, n, np.int64(1), close, v, x, d, p, w)
-    power = at * amps
-    if not np.isfinite(power):
-        v[:] = at
-        power = port_power(c, at, v, x, d, p, w)
-    remember(n, row, known, at, v)
-    return float(power)
-
-
-@compiled
+@inlined
 def expect(n: Any, row: int, before: int, earlier: int, known: bool, at: float, v: Any) -> None:
     """A start for `row` in `v`: where it stood a step ago, moved as it moved then, and that moved
     on as the two rows solved just now say; if nothing is known from a step ago, on the straight
@@ -229,11 +207,43 @@ def expect(n: Any, row: int, before: int, earlier: int, known: bool, at: float, 
             v[node] = at + 2.0 * n.offset[before, node] - n.offset[earlier, node]
 
 
-@compiled
+@inlined
 def follow(n: Any, row: int, leader: int, at: float, v: Any) -> None:
     """A start for `row` in `v`: where it was last solved, moved as another row has just moved."""
     for node in range(len(v)):
         v[node] = at + n.offset[row, node] + n.moved[leader, node]
+
+
+@compiled
+def sweep(
+    c: Any,
+    n: Any,
+    first: int,
+    count: int,
+    base: int,
+    at: float,
+    gap: float,
+    known: bool,
+    close: float,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    w: Any,
+) -> None:
+    """Power [W] out of the ports held at `at`, `at + gap` ... for rows from `first` on. The search
+    for the first starts where `v` stands; rows from `base` to the first are solved already."""
+    for place in range(count):
+        row, held_v = first + place, at + place * gap
+        if place > 0:
+            expect(n, row, row - 1, max(row - 2, base), known, held_v, v)
+        hold(c, v, held_v)
+        power = held_v * seek_near(c, n, np.int64(1), close, v, x, d, p, w)
+        if not np.isfinite(power):
+            v[:] = held_v
+            power = port_power(c, held_v, v, x, d, p, w)
+        remember(n, row, known, held_v, v)
+        n.power[row] = power
 
 
 @compiled
@@ -258,14 +268,12 @@ def power_slope(
     c: Any, n: Any, at: float, width: float, v: Any, x: Any, d: Any, p: Any, w: Any
 ) -> float:
     """Slope of power against voltage [W/V] by a central difference; starts where `v` stands."""
-    above = power_near(c, n, ABOVE, True, at + width, CLOSE_V, v, x, d, p, w)
-    if n.best[2] < 0.0:
-        follow(n, BELOW, ABOVE, at - width, v)
-    below = power_near(c, n, BELOW, True, at - width, CLOSE_V, v, x, d, p, w)
-    return float((above - below) / (2.0 * width))
+    known = n.best[2] < 0.0
+    sweep(c, n, ABOVE, 2, ABOVE, at + width, -2.0 * width, known, CLOSE_V, v, x, d, p, w)
+    return float((n.power[ABOVE] - n.power[BELOW]) / (2.0 * width))
 
 
-@compiled
+@inlined
 def lean(n: Any, by: float, width: float, at: float, v: Any) -> None:
     """A start in `v` for a port at `at`, which lies `by` above the higher point of the last
     slope, on the straight line through its two points."""
@@ -360,13 +368,12 @@ def scanned(
     best, most = top, 0.0
     gap = (1.0 - SCAN_FROM) * top / (SCAN - 1)
     remember(n, SCANNED, known, top, v)
+    row, at = SCANNED + 1, SCAN_FROM * top + (SCAN - 2) * gap
+    expect(n, row, SCANNED, SCANNED, known, at, v)
+    sweep(c, n, row, SCAN - 1, SCANNED, at, -gap, known, ROUGH_V, v, x, d, p, w)
     for place in range(1, SCAN):
-        at = SCAN_FROM * top + (SCAN - 1 - place) * gap
-        row = SCANNED + place
-        expect(n, row, row - 1, max(row - 2, SCANNED), known, at, v)
-        power = power_near(c, n, row, known, at, ROUGH_V, v, x, d, p, w)
-        if power > most:
-            best, most = at, power
+        if n.power[SCANNED + place] > most:
+            best, most = SCAN_FROM * top + (SCAN - 1 - place) * gap, n.power[SCANNED + place]
     return float(best)
 
 
@@ -435,10 +442,10 @@ def one_offer(
         port_shares(c, w, shares)
     for k in range(OFFER_POINTS):
         points[k] = best + (top - best) * k / (OFFER_POINTS - 1.0)
+    gap = (top - best) / (OFFER_POINTS - 1.0)
+    sweep(c, n, 0, OFFER_POINTS - 1, 0, best, gap, known, CLOSE_V, v, x, d, p, w)
     for k in range(OFFER_POINTS - 1):
-        if k > 0:
-            expect(n, k, k - 1, max(k - 2, 0), known, points[k], v)
-        points[OFFER_POINTS + k] = power_near(c, n, k, known, points[k], CLOSE_V, v, x, d, p, w)
+        points[OFFER_POINTS + k] = n.power[k]
     for k in range(OFFER_POINTS - 2, -1, -1):
         points[OFFER_POINTS + k] = max(points[OFFER_POINTS + k], points[OFFER_POINTS + k + 1])
     return float(top)

@@ -36,7 +36,10 @@ def drawn(number: int, steps: int) -> Station:
 
 
 def assert_alike(problem: Problem, one: Solution, other: Solution) -> None:
-    np.testing.assert_array_equal(one.outcome, other.outcome)
+    # A search of 24 turns and one of 25 end at one point; only the second counts as a fresh start.
+    fresh_or_not = {Outcome.RESTARTED: Outcome.SOLVED}
+    ends = [[fresh_or_not.get(o, o) for o in s.outcome.ravel().tolist()] for s in (one, other)]
+    assert ends[0] == ends[1]
     np.testing.assert_allclose(one.kept, other.kept, rtol=0.0, atol=TOLERANCE)
     np.testing.assert_allclose(one.states, other.states, rtol=0.0, atol=TOLERANCE)
     for a, b in zip(one.zone_kept, other.zone_kept, strict=True):

@@ -109,7 +109,9 @@ def run(
     from copperpath.solver.problem import make_problem
     from copperpath.study.case import make_case
     from copperpath.study.executors import choose_executor
+    from copperpath.study.keying_checks import check_keying
     from copperpath.study.provenance import provenance
+    from copperpath.study.short_delays import short_delays
 
     say = progress or (lambda words: None)
     structural = check_network(station)
@@ -117,6 +119,7 @@ def run(
     say("sun and sky")
     site = station_site(station, step_s)
     problem = make_problem(station, make_network(station), site)
+    refuse_unsolvable(check_keying(problem))
     chosen = choose_executor(executor)
     say("operating points over time")
     one = make_run(problem, chosen.solve(problem))
@@ -128,6 +131,6 @@ def run(
         site.time_s,
         (case,),
         (*structural, *found),
-        station.assumptions,
+        (*station.assumptions, *short_delays(problem)),
         provenance(one),
     )

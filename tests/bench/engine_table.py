@@ -30,7 +30,8 @@ from bench.hand_setup import Hand
 from bench.problems import ridge_post, tree, varied
 
 from copperpath.solver import offer_memory
-from copperpath.solver.compiled import Prepared, prepare, solve_batch, solve_compiled, step_through
+from copperpath.solver.batch import solve_batch
+from copperpath.solver.compiled import Prepared, prepare, solve_compiled, step_through
 from copperpath.solver.offers import make_offers
 from copperpath.solver.solution import first_carry
 from copperpath.solver.twin import solve_twin

@@ -238,13 +238,6 @@ def test_no_voltage_of_a_panel_side_gives_more_than_the_tracker_found(tmp_path: 
     ("number", "zone", "step"),
     [(23, 2, 2), (127, 1, 9), (133, 0, 14), (181, 0, 7)],
 )
-@pytest.mark.xfail(
-    strict=True,
-    raises=AssertionError,
-    reason="panels of unlike voltage behind diodes: next to the best of the scanned voltages the "
-    "power falls to a valley and rises again, the valley's far side is taken for the place of the "
-    "most power, and the offer comes out too low",
-)
 def test_a_valley_beside_the_best_voltage_does_not_hide_it(
     number: int, zone: int, step: int, tmp_path: Path
 ) -> None:

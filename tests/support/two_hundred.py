@@ -55,7 +55,7 @@ def starving(problem: Problem, solution: Solution) -> BoolArray:
     volts = solution.volts
     for data in problem.main:
         model = data.slot.device.model
-        if model.powered is None:
+        if model.powered is None or not model.demand:
             continue
         wanted = data.drives[data.shape.d_fields.index(model.demand)] > 0.0
         node = data.slot.nodes[data.shape.v_fields.index(model.powered[0])]

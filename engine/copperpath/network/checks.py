@@ -289,6 +289,7 @@ REFUSED = (
     "controller-bridged",
     "mains-on-battery-wiring",
     "mains-sources-tied",
+    "keyed-longer-than-always",
 )
 CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (
     zones_that_cannot_be_solved,

@@ -317,10 +317,49 @@ def quick_best(
 
 
 @compiled
+def bracket(
+    c: Any,
+    n: Any,
+    low: float,
+    peak: float,
+    high: float,
+    width: float,
+    v: Any,
+    x: Any,
+    d: Any,
+    p: Any,
+    w: Any,
+) -> tuple[float, float]:
+    """Voltages around a hump, given one of them and a point between that lies higher than both: a
+    valley next to the hump may let the power rise again towards an end."""
+    most = port_power(c, peak, v, x, d, p, w)
+    for _ in range(ROUNDS):
+        if power_slope(c, n, high, width, v, x, d, p, w) < 0.0:
+            break
+        middle = 0.5 * (peak + high)
+        power = port_power(c, middle, v, x, d, p, w)
+        if power > most:
+            peak, most = middle, power
+        else:
+            high = middle
+    for _ in range(ROUNDS):
+        if power_slope(c, n, low, width, v, x, d, p, w) > 0.0:
+            break
+        middle = 0.5 * (peak + low)
+        power = port_power(c, middle, v, x, d, p, w)
+        if power > most:
+            peak, most = middle, power
+        else:
+            low = middle
+    return low, high
+
+
+@compiled
 def best_voltage(
     c: Any,
     n: Any,
     low: float,
+    peak: float,
     high: float,
     width: float,
     v: Any,
@@ -329,10 +368,15 @@ def best_voltage(
     p: Any,
     w: Any,
 ) -> float:
-    """Where the slope of power crosses zero from above between low and high (Illinois)."""
+    """Where the slope of power crosses zero from above between low and high (Illinois); at `peak`
+    the power is higher than at both."""
     n.best[3] = 0.0
     slope_low = power_slope(c, n, low, width, v, x, d, p, w)
     slope_high = power_slope(c, n, high, width, v, x, d, p, w)
+    if not slope_low > 0.0 or not slope_high < 0.0:
+        low, high = bracket(c, n, low, peak, high, width, v, x, d, p, w)
+        slope_low = power_slope(c, n, low, width, v, x, d, p, w)
+        slope_high = power_slope(c, n, high, width, v, x, d, p, w)
     if not slope_low > 0.0:
         return low
     if not slope_high < 0.0:
@@ -392,7 +436,7 @@ def best_near(
         follow(n, ABOVE, row, guess + width, v)
         best = quick_best(c, n, low, high, width, guess, v, x, d, p, w)
     if not np.isfinite(best):
-        best = best_voltage(c, n, low, high, width, v, x, d, p, w)
+        best = best_voltage(c, n, low, peak, high, width, v, x, d, p, w)
     n.best[1] = best / top - n.best[0]
     n.best[0] = best / top
     n.best[3] = n.best[3] + 1.0 if low < best < high else 0.0
@@ -482,8 +526,6 @@ def voltage_for(
     """The port voltage on the high side of the hump at which the zone gives `wanted` [W]."""
     if wanted >= ALL_OF_IT * most:
         return best
-    if wanted <= 0.0:
-        return top
     low, high = best, top
     over = most - wanted
     under = port_power(c, top, v, x, d, p, w) - wanted
@@ -524,11 +566,11 @@ def throttle(
             if column > 0 and want == wanted[t, column - 1]:
                 copy(volts[t, column], volts[t, column - 1])
                 continue
-            if tops[t] == 0.0:
+            v[:] = tops[t]
+            if want <= 0.0:
                 open_circuit(c, v, x, d, p, w)
                 copy(volts[t, column], v)
                 continue
-            v[:] = tops[t]
             at = voltage_for(c, want, points[t, 0], points[t, OFFER_POINTS], tops[t], v, x, d, p, w)
             port_power(c, at, v, x, d, p, w)
             copy(volts[t, column], v)

@@ -19,7 +19,7 @@ from copperpath.plugin_api import (
     elementwise,
     where,
 )
-from copperpath_plugins.blocks.one_way import one_way_amps
+from copperpath_plugins.blocks.one_way import line_begins, one_way_amps
 from copperpath_plugins.converters.stages import (
     DROOP,
     STAGE_DERIVED,
@@ -160,7 +160,7 @@ class PwmCharger(Model):
                 "the voltage it wakes at lies well below the charging voltage",
             )
         drop, limit = float(p["drop"]), float(p["output_limit"])
-        straight = 1.0 - KNEE_SHARE - 0.5 * BEND_SHARE
+        straight = 1.0 - line_begins(KNEE_SHARE, BEND_SHARE)
         return {
             "knee": KNEE_SHARE * drop,
             "bend": BEND_SHARE * drop,

@@ -197,7 +197,7 @@ class Generator(Model):
         ),
     )
     terminals = (
-        Terminal("output", "its socket", main=True, alternating=True),
+        Terminal("output", "its socket", main=True, gives=True, alternating=True),
         Terminal("sense", "the battery whose voltage it watches; draws nothing"),
     )
     derived = ("output_ohm", "most_amps", "by_voltage", "start_voltage", "ran_at_start")

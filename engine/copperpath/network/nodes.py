@@ -111,6 +111,13 @@ def terminal_graph(station: Station, *, through_converters: bool = True) -> netw
     return graph
 
 
+def wired_parts(station: Station) -> list[frozenset[str]]:
+    """What hangs together by wires, each part the names of its terminals; a converter's two sides
+    are two parts."""
+    graph = terminal_graph(station, through_converters=False)
+    return [frozenset(part) for part in networkx.connected_components(graph)]
+
+
 def seeking_terminals(device: Device) -> list[str]:
     """Names of the terminals where the device looks for the most power."""
     return [

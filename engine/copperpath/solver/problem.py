@@ -185,8 +185,12 @@ def _slot_data(slot: Slot, site: Site) -> SlotData:
     shape = law_shape(model)
     made = model.drive(site, device.values) if model.drives else {}
     drives = np.zeros((len(shape.d_fields), site.n))
-    for place, name in enumerate(model.drives):
-        drives[place] = made[name]
+    if len(model.drives) == 1 and len(shape.d_fields) == 1:
+        # One row need not be copied, and most loads have one.
+        drives = np.broadcast_to(made[model.drives[0]], (1, site.n))
+    else:
+        for place, name in enumerate(model.drives):
+            drives[place] = made[name]
     parameters = np.array(
         [float(device.values[name.rstrip("_")]) for name in shape.p_fields], dtype=np.float64
     )

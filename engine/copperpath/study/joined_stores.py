@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from copperpath.finding import Finding
-from copperpath.record.run import Run
+from copperpath.network.nodes import wired_parts
+from copperpath.record.run import Run, main_terminal
 from copperpath.record.times import day_and_time
 from copperpath.station import Device
 from copperpath_grammar.diagnostics import Level
@@ -15,10 +16,21 @@ NOTABLE_A = 1.0
 
 
 def findings(run: Run) -> list[Finding]:
-    """The largest moment at which one store feeds another, if it is notable."""
-    stores = [device for device in run.problem.station.devices if device.kind == "storage"]
+    """For the stores of each piece of wiring, the largest moment at which one feeds another."""
+    station = run.problem.station
+    stores = [device for device in station.devices if device.kind == "storage"]
     if len(stores) < 2:
         return []
+    found = []
+    for part in wired_parts(station):
+        joined = [s for s in stores if f"{s.name}.{main_terminal(s)}" in part]
+        if len(joined) > 1:
+            found += _among(run, joined)
+    return found
+
+
+def _among(run: Run, stores: list[Device]) -> list[Finding]:
+    """What is said of stores on one piece of wiring."""
     amps = np.stack(
         [run.flows[store.name].amps[0][:, run.problem.columns.mean] for store in stores]
     )

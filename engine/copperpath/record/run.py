@@ -22,7 +22,7 @@ from copperpath.solver.problem import Problem, SlotData
 from copperpath.solver.solution import Solution, refused_at
 from copperpath.station import Device
 
-MEMORY_VALUES = 2_000_000
+MEMORY_VALUES = 400_000
 """So many flows of (time, column) are kept once worked out; in longer runs only the last one."""
 
 

@@ -12,7 +12,12 @@ from dataclasses import dataclass
 import networkx
 
 from copperpath.finding import Finding
-from copperpath.network.nodes import seeking_terminals, solved_terminals, terminal_graph
+from copperpath.network.nodes import (
+    seeking_terminals,
+    solved_terminals,
+    terminal_graph,
+    wired_parts,
+)
 from copperpath.plugin_api import Latch, Terminal
 from copperpath.station import Device, Station
 from copperpath_grammar.diagnostics import Level
@@ -21,24 +26,18 @@ from copperpath_grammar.diagnostics import Level
 @dataclass(frozen=True, slots=True)
 class Parts:
     """The parts of a station that hang together, each the names of its terminals: by wires alone
-    (a converter's two sides are two parts), and by what is solved together."""
+    (a converter's two sides are two parts), by wires without diodes, and by what is solved
+    together."""
 
     wired: list[frozenset[str]]
+    joined: list[frozenset[str]]
     solved: list[frozenset[str]]
 
 
 def check_network(station: Station) -> tuple[Finding, ...]:
     """All structural findings of a station, worst first."""
-    wired, solved = (
-        [
-            frozenset(part)
-            for part in networkx.connected_components(
-                terminal_graph(station, through_converters=through)
-            )
-        ]
-        for through in (False, True)
-    )
-    parts = Parts(wired, solved)
+    solved = [frozenset(p) for p in networkx.connected_components(terminal_graph(station))]
+    parts = Parts(wired_parts(station), wired_parts(station, through_one_way=False), solved)
     found = [finding for check in CHECKS for finding in check(station, parts)]
     order = list(Level)
     return tuple(sorted(found, key=lambda finding: order.index(finding.level)))
@@ -70,14 +69,38 @@ def _giving(device: Device, part: frozenset[str]) -> bool:
     )
 
 
+def fed_parts(station: Station, parts: Parts) -> list[frozenset[str]]:
+    """The parts that something gives power to: a source, a store, or a converter that is fed."""
+    fed = [
+        part
+        for part in parts.wired
+        if any(d.kind in ("source", "storage") and _giving(d, part) for d in station.devices)
+    ]
+    while True:
+        more = [
+            part
+            for part in parts.wired
+            if part not in fed
+            and any(_giving(d, part) and _is_fed(d, fed) for d in station.devices)
+        ]
+        if not more:
+            return fed
+        fed += more
+
+
+def _is_fed(converter: Device, fed: list[frozenset[str]]) -> bool:
+    """True if a terminal at which a converter does not give is on a fed part."""
+    giving = {t.name for t in converter.model.terminals if isinstance(t, Terminal) and t.gives}
+    names = {*solved_terminals(converter), *seeking_terminals(converter)} - giving
+    return any(f"{converter.name}.{name}" in part for part in fed for name in names)
+
+
 def loads_fed_by_nothing(station: Station, parts: Parts) -> list[Finding]:
-    """A load whose part of the network holds no source, storage or converter output."""
+    """A load whose part of the network holds no source, storage or converter that is fed."""
     found = []
+    fed = fed_parts(station, parts)
     for device in station.devices:
-        if device.kind != "load":
-            continue
-        part = _part_of(parts.wired, _first_terminal(device))
-        if not any(_giving(other, part) for other in station.devices):
+        if device.kind == "load" and _part_of(parts.wired, _first_terminal(device)) not in fed:
             found.append(
                 Finding(
                     Level.FAIL,
@@ -114,7 +137,7 @@ def controllers_without_panel(station: Station, parts: Parts) -> list[Finding]:
 def batteries_tied_together(station: Station, parts: Parts) -> list[Finding]:
     """Two stores on one network: fine if alike and joined with care, so say with what care."""
     found = []
-    for part in parts.wired:
+    for part in parts.joined:
         stores = [d for d in station.devices if d.kind == "storage" and _first_terminal(d) in part]
         if len(stores) > 1:
             names = " and ".join(f"`{store.name}`" for store in stores)

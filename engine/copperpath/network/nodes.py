@@ -89,7 +89,9 @@ def mains_terminals(device: Device) -> frozenset[str]:
     )
 
 
-def terminal_graph(station: Station, *, through_converters: bool = True) -> networkx.Graph[str]:
+def terminal_graph(
+    station: Station, *, through_converters: bool = True, through_one_way: bool = True
+) -> networkx.Graph[str]:
     """Terminals and inner nodes as points; cables, links and laws as edges. A law couples all
     its terminals but the seeking one; without `through_converters` those of a converter do not,
     nor mains and other terminals of anything, so that what hangs together is what wires join."""
@@ -98,7 +100,7 @@ def terminal_graph(station: Station, *, through_converters: bool = True) -> netw
         names = [f"{device.name}.{terminal}" for terminal in solved_terminals(device)]
         graph.add_nodes_from(names)
         graph.add_nodes_from(f"{device.name}.{t}" for t in seeking_terminals(device))
-        if device.model.law is None:
+        if device.model.law is None or (device.model.one_way and not through_one_way):
             continue
         if through_converters:
             graph.add_edges_from((names[0], other) for other in names[1:])
@@ -111,10 +113,10 @@ def terminal_graph(station: Station, *, through_converters: bool = True) -> netw
     return graph
 
 
-def wired_parts(station: Station) -> list[frozenset[str]]:
+def wired_parts(station: Station, *, through_one_way: bool = True) -> list[frozenset[str]]:
     """What hangs together by wires, each part the names of its terminals; a converter's two sides
-    are two parts."""
-    graph = terminal_graph(station, through_converters=False)
+    are two parts, and without `through_one_way` those of a diode."""
+    graph = terminal_graph(station, through_converters=False, through_one_way=through_one_way)
     return [frozenset(part) for part in networkx.connected_components(graph)]
 
 

@@ -13,6 +13,7 @@ import numpy as np
 
 from copperpath.finding import Finding
 from copperpath.plugin_api import FloatArray
+from copperpath.record.figures import powered_steps
 from copperpath.record.run import Run
 from copperpath.record.times import day_and_time
 from copperpath.solver.laws import law_inputs, offers_at
@@ -44,7 +45,7 @@ class Shortfall:
     most_w, most_v : float
         The most that could be had at its terminals at or above its least voltage [W], and where.
     seconds : float
-        For how long in all, by the weights of the key states [s].
+        For how long in all it is wanted and short, if only when keyed [s].
     only_keyed : bool
         True if it was given up in the worst instant alone, never in the mean.
     """
@@ -82,15 +83,12 @@ def _shortfall(
     columns: np.ndarray,
     asked: FloatArray,
 ) -> Shortfall:
-    weights, mean = run.problem.columns.weights, run.problem.columns.mean
+    mean = run.problem.columns.mean
     first = int(np.lexsort((columns != mean, steps))[0])
     step, column = int(steps[first]), int(columns[first])
     inputs = _inputs(run, step, column)
     most_w, most_v = _most(run, slot, load, inputs, step, column)
     in_mean = bool((columns == mean).any())
-    lost = weights[steps, columns] * run.dt_s[steps]
-    if run.problem.columns.mean == run.problem.columns.worst:
-        lost = run.dt_s[steps]
     return Shortfall(
         run.problem.main[slot].slot.device.name,
         step,
@@ -100,9 +98,14 @@ def _shortfall(
         float(asked[first]),
         most_w,
         most_v,
-        float(lost.sum()),
+        _short_s(run, slot),
         not in_mean,
     )
+
+
+def _short_s(run: Run, slot: int) -> float:
+    steps = powered_steps(run, run.problem.main[slot].slot.device)
+    return 0.0 if steps is None else run.seconds(steps[0] & ~steps[1])
 
 
 def _inputs(run: Run, step: int, column: int) -> Inputs:
@@ -209,7 +212,7 @@ def _words(run: Run, each: Shortfall) -> str:
     else:
         had = "nothing can be had there at that voltage"
     hours = each.seconds / 3600.0
-    off = f"; it is off for {hours:.3g} h in all" if hours >= 0.01 else ""
+    off = f"; it is short for {hours:.3g} h in all" if hours >= 0.01 else ""
     return f"{begin}, but {had} on {when}{off}"
 
 

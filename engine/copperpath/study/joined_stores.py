@@ -14,6 +14,10 @@ from copperpath_grammar.diagnostics import Level
 NOTABLE_A = 1.0
 """Current from one store into another below which nothing is said: a choice."""
 
+HARMFUL_PER_HOUR = 0.5
+"""Share of the taker's rated charge an hour from which on it is a danger: common practice, no
+source; below it is a warning."""
+
 
 def findings(run: Run) -> list[Finding]:
     """For the stores of each piece of wiring, the largest moment at which one feeds another."""
@@ -22,7 +26,7 @@ def findings(run: Run) -> list[Finding]:
     if len(stores) < 2:
         return []
     found = []
-    for part in wired_parts(station):
+    for part in wired_parts(station, through_one_way=False):
         joined = [s for s in stores if f"{s.name}.{main_terminal(s)}" in part]
         if len(joined) > 1:
             found += _among(run, joined)
@@ -45,8 +49,10 @@ def _among(run: Run, stores: list[Device]) -> list[Finding]:
 
 
 def _finding(run: Run, step: int, giver: Device, taker: Device, amps: float) -> Finding:
+    rated = float(taker.values.get("capacity", float("nan"))) / 3600.0
+    harmless = amps < HARMFUL_PER_HOUR * rated
     return Finding(
-        Level.DANGER,
+        Level.WARN if harmless else Level.DANGER,
         "stores-feed-each-other",
         f"`{giver.name}` pushes {amps:.1f} A into `{taker.name}` on "
         f"{day_and_time(run.when(step))}; joined at unlike voltages, only their leads limit that",

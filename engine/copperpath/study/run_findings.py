@@ -9,6 +9,7 @@ from copperpath.plugin_api import Latch, Terminal
 from copperpath.record.record import CornerFigure
 from copperpath.record.run import Run, charge_state
 from copperpath.record.times import day_and_time
+from copperpath.solver.constants import DEAD_SHARE
 from copperpath.solver.solution import Outcome
 from copperpath.study import given_up, joined_stores
 from copperpath_grammar.diagnostics import Level
@@ -100,7 +101,8 @@ def _terminals_over_limit(run: Run) -> list[Finding]:
             if not isinstance(terminal, Terminal) or not terminal.limit or not terminal.seeking:
                 continue
             limit = float(device.values[terminal.limit])
-            tops = run.solution.tops[data.slot.seeks]
+            zone, _ = run.problem.network.seekers[data.slot.seeks]
+            tops = run.solution.tops[zone]
             if float(tops.max(initial=0.0)) > limit:
                 at = day_and_time(run.when(int(np.argmax(tops))))
                 found.append(
@@ -144,6 +146,9 @@ def _thin_margins(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]:
     found = []
     for figure in corner:
         if figure.needs_v is None or figure.voltage_v - figure.needs_v >= THIN_MARGIN_V:
+            continue
+        if figure.voltage_v < DEAD_SHARE * figure.needs_v:
+            # Nothing reaches it; that is told by what stands in the way.
             continue
         short = figure.voltage_v < figure.needs_v
         found.append(

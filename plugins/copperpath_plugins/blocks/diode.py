@@ -41,6 +41,7 @@ class Diode(Model):
 
     name = "diode"
     kind = "block"
+    one_way = True
     interface = 1
     summary = "a diode: current in one direction, at a drop of 0.3 to 0.5 V"
     leaves_out = (

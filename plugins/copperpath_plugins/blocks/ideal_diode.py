@@ -33,6 +33,7 @@ class IdealDiode(Model):
 
     name = "ideal_diode"
     kind = "block"
+    one_way = True
     interface = 1
     summary = "a transistor switched as a diode: current in one direction at a drop of millivolts"
     leaves_out = (

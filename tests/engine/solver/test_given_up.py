@@ -169,4 +169,4 @@ def test_the_screen_names_load_time_what_was_asked_and_what_could_be_had() -> No
     (finding,) = (f for f in record.findings if f.rule == "asks-more-than-can-be-had")
     assert finding.subject == "heater"
     assert "asks 150 W at 10.5 V or more, but the most to be had there is" in finding.message
-    assert "is off for 1 h in all" in finding.message
+    assert "is short for 1 h in all" in finding.message

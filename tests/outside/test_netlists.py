@@ -167,7 +167,7 @@ def test_many_points_at_once_have_the_currents_of_one_at_a_time(number: int) -> 
     moved = {name: volts + 0.1 for name, volts in whole.items()}
     slowly = [list(leaving(one.problem.station, v, moment).values()) for v in (whole, moved)]
     together = np.array([list(whole.values()), list(moved.values())]).T
-    at_once = Equations(one.problem.station, moment, list(whole)).leaving(together)
+    at_once = Equations(one.problem.station, moment, list(whole), moment.opened).leaving(together)
     np.testing.assert_allclose(at_once, np.array(slowly).T, rtol=1e-9, atol=1e-9)
 
 

@@ -23,9 +23,9 @@ from copperpath.solver.problem import SlotData
 NEAR = 1e-6
 """Share of the largest value, of a circuit, by which two values may differ."""
 LEAST_V = 1e-9
-LEAST_A = 1e-9
+LEAST_A = 5e-9
 """Where all values are smaller than a thousand of these, so much instead: our search ends where
-a nanovolt no longer moves."""
+a nanovolt no longer moves, and at the very corner of a diode's curve that is worth 4 nA."""
 NUDGE_V = 0.05
 FAR_V = 13.0
 

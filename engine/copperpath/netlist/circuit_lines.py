@@ -79,10 +79,12 @@ def remark(text: str) -> list[str]:
 
 def node_lines(circuit: Circuit, names: Names, volts: FloatArray) -> list[str]:
     """Which node is which, the leak of each, and where the search should begin."""
-    lines = remark("Nodes, and the leak that each has in copperpath too")
+    lines = remark("Nodes, and the leaks there are in copperpath too; a joint has none")
+    leaks = set(circuit.merged.nodes)
     for place, (name, node) in enumerate(zip(names.nodes, circuit.nodes, strict=True)):
         lines += remark(f"{name} = {node}, found at {volts[place]:.6g} V")
-        lines.append(f"rleak{name} {name} 0 {1.0 / LEAK_S:.12g}")
+        if place in leaks:
+            lines.append(f"rleak{name} {name} 0 {1.0 / LEAK_S:.12g}")
         lines.append(f".nodeset v({name})={float(volts[place])!r}")
     return lines
 

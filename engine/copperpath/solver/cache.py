@@ -24,6 +24,8 @@ COMPILED_FILES = (
     "columns",
     "compiled_elementwise",
     "constants",
+    "assembly",
+    "factors",
     "loop",
     "newton",
     "offers",
@@ -59,11 +61,30 @@ def loop_folder() -> Path:
 config: Any = numba_config
 
 
-def compiled(function: Callable[..., Any]) -> Any:
-    """Compile on first use, without exceptions for division, releasing the interpreter lock."""
+def _compiled(function: Callable[..., Any], **options: Any) -> Any:
     before = config.CACHE_DIR
     config.CACHE_DIR = str(loop_folder())
     try:
-        return njit(error_model="numpy", cache=True, nogil=True)(function)
+        return njit(error_model="numpy", cache=True, nogil=True, **options)(function)
     finally:
         config.CACHE_DIR = before
+
+
+def compiled(function: Callable[..., Any]) -> Any:
+    """Compile on first use, without exceptions for division, releasing the interpreter lock."""
+    return _compiled(function)
+
+
+def inlined(function: Callable[..., Any]) -> Any:
+    """As `compiled`, and put into every caller: for what a turn of the iteration goes through."""
+    return _compiled(function, forceinline=True)
+
+
+def merged(function: Callable[..., Any]) -> Any:
+    """As `inlined`, but not compiled on its own: for what is called from one place."""
+    return _compiled(function, inline="always")
+
+
+def reduced(function: Callable[..., Any]) -> Any:
+    """As `inlined`, for sums and maxima of numbers (not NaN) that may be taken in any order."""
+    return _compiled(function, forceinline=True, fastmath={"reassoc", "nnan", "nsz"})

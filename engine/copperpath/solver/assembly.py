@@ -29,9 +29,11 @@ class CircuitArrays(NamedTuple):
     port_row: Any
     start_v: Any
     branch: Any
+    fan: Any
     still: Any
     tips: int
     hanging: Any
+    group: Any
     pivot: Any
     around: Any
     fill: Any
@@ -146,11 +148,16 @@ def add_currents(c: Any, v: Any, w: Any, opened: bool) -> None:
     """Currents leaving each node in `w.rest`: leak, branches, devices."""
     for node in range(c.nodes):
         w.rest[node] = LEAK_S * v[node]
-    for k in range(len(c.branch)):
-        branch = c.branch[k]
-        amps = branch.siemens * (v[branch.start] - v[branch.end])
-        w.rest[branch.start] += amps
-        w.rest[branch.end] -= amps
+    for place in range(len(c.fan)):
+        fan = c.fan[place]
+        volt = v[fan.node]
+        total = 0.0
+        for k in range(fan.first, fan.end):
+            branch = c.branch[k]
+            amps = branch.siemens * (volt - v[branch.node])
+            w.rest[branch.node] -= amps
+            total += amps
+        w.rest[fan.node] += total
     for k in range(len(c.joint)):
         joint = c.joint[k]
         if not opened or w.open[joint.slot] == 0:

@@ -244,6 +244,7 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
         np.zeros((steps, columns), dtype=np.int32),
         np.full((steps, columns, len(main.arrays.lowest)), np.nan),
     )
+    assert start.volts.shape == (columns, main.arrays.nodes)
     carried = Carried(start.volts.copy(), np.vstack([start.held, np.zeros((1, 2))]))
     x = np.concatenate([start.states, [0.0]])
     run_loop(

@@ -1,8 +1,8 @@
 """The plan of elimination as the rows that compiled code follows.
 
 Nodes that hang on one other when their turn comes are taken out of the general program: they need
-no inner loops. Any order will do in which nothing is eliminated before what hangs on it, so the
-nodes that hang on one are spread out: a sum is then not waited for by the very next one.
+no inner loops. Any order will do in which nothing is eliminated before what hangs on it, so all
+that hang on one node stand together: their sum is made in a register and written once.
 """
 
 from __future__ import annotations
@@ -19,9 +19,11 @@ def _small(*names: str) -> list[tuple[str, type]]:
     return [(name, np.uint32) for name in names]
 
 
-HANGING = np.dtype(_small("node", "beside", "lower", "upper"))
-"""Nodes that hang on one other when their turn comes, in order of elimination; that other; the
-positions of (beside, node) and (node, beside). First the tips, on which nothing hangs itself."""
+HANGING = np.dtype(_small("node", "lower", "upper"))
+"""Nodes that hang on one other when their turn comes, in order of elimination; the positions of
+(that other, node) and (node, that other). First the tips, on which nothing hangs itself."""
+GROUP = np.dtype(_small("beside", "first", "end"))
+"""Rows of HANGING that hang on one and the same node."""
 PIVOT = np.dtype(_small("node", "first", "fill"))
 """The nodes after those in order of elimination, where their rows begin in `around`, `fill`."""
 AROUND = np.dtype(_small("node", "lower", "upper"))
@@ -30,10 +32,12 @@ AROUND = np.dtype(_small("node", "lower", "upper"))
 
 @dataclass(frozen=True, slots=True)
 class EliminationRows:
-    """Arrays of HANGING (`tips` of which come first), PIVOT, AROUND, and positions of the fill."""
+    """Arrays of HANGING (`tips` of which come first), GROUP, PIVOT, AROUND, positions of the
+    fill."""
 
     tips: int
     hanging: np.ndarray
+    group: np.ndarray
     pivot: np.ndarray
     around: np.ndarray
     fill: np.ndarray
@@ -45,7 +49,7 @@ def elimination_rows(plan: Elimination) -> EliminationRows:
     meshed = int(np.argmax(sizes > 1)) if np.any(sizes > 1) else len(sizes)
     hanging = [turn for turn in range(meshed) if sizes[turn] == 1]
     others = [turn for turn in range(len(sizes)) if turn >= meshed or sizes[turn] == 0]
-    tips, rows = _in_layers(plan, hanging)
+    tips, rows, groups = _in_groups(plan, hanging)
     pivots: list[tuple[int, int, int]] = []
     around: list[tuple[int, int, int]] = []
     fill: list[int] = []
@@ -58,25 +62,32 @@ def elimination_rows(plan: Elimination) -> EliminationRows:
     return EliminationRows(
         tips,
         np.array(rows, dtype=HANGING),
+        np.array(groups, dtype=GROUP),
         np.array(pivots, dtype=PIVOT),
         np.array(around, dtype=AROUND),
         np.array(fill, dtype=np.uint32),
     )
 
 
-def _in_layers(plan: Elimination, turns: list[int]) -> tuple[int, list[tuple[int, ...]]]:
-    """How many are tips, and rows of HANGING: tips, then what only tips hang on, and so on; in a
-    layer the first of each node's, then the second of each, and so on."""
-    layer: Counter[int] = Counter()
-    hung: Counter[tuple[int, int]] = Counter()
-    keyed = []
+def _in_groups(
+    plan: Elimination, turns: list[int]
+) -> tuple[int, list[tuple[int, ...]], list[tuple[int, ...]]]:
+    """How many are tips, rows of HANGING, rows of GROUP: the tips of each node, then the others,
+    each after all that hangs on it."""
+    height: Counter[int] = Counter()
+    members: dict[tuple[bool, int], list[tuple[int, ...]]] = {}
     for turn in turns:
         at = plan.first[turn]
         node, beside = int(plan.order[turn]), int(plan.neighbour[at])
-        depth = layer[node]
-        layer[beside] = max(layer[beside], depth + 1)
-        hung[depth, beside] += 1
-        row = (node, beside, int(plan.lower[at]), int(plan.upper[at]))
-        keyed.append((depth, hung[depth, beside], row))
-    tips = sum(depth == 0 for depth, _, _ in keyed)
-    return tips, [row for _, _, row in sorted(keyed)]
+        height[beside] = max(height[beside], height[node] + 1)
+        row = (node, int(plan.lower[at]), int(plan.upper[at]))
+        members.setdefault((height[node] > 0, beside), []).append(row)
+    hanging: list[tuple[int, ...]] = []
+    groups: list[tuple[int, ...]] = []
+    for (_, beside), rows in sorted(
+        members.items(), key=lambda item: (item[0][0], height[item[0][1]], item[0][1])
+    ):
+        groups.append((beside, len(hanging), len(hanging) + len(rows)))
+        hanging += rows
+    tips = sum(len(rows) for (inner, _), rows in members.items() if not inner)
+    return tips, hanging, groups

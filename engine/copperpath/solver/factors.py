@@ -20,14 +20,44 @@ def mended(pivot: float) -> float:
 
 
 @inlined
-def factor_hanging(c: Any, w: Any, first: int, end: int) -> None:
+def factor_group(c: Any, w: Any, place: int) -> None:
     """Take the entries of nodes that hang on one other out of that one's, pivots inverted."""
-    a = w.matrix
-    for turn in range(first, end):
+    a, group = w.matrix, c.group[place]
+    total = 0.0
+    for turn in range(group.first, group.end):
         node = c.hanging[turn]
         share = a[node.lower] * w.per_pivot[turn]
         w.share[turn] = share
-        a[node.beside] -= share * a[node.upper]
+        total += share * a[node.upper]
+    a[group.beside] -= total
+
+
+@inlined
+def invert_tips(c: Any, w: Any) -> int:
+    """One over the pivots of the tips, several at once; how many were mended."""
+    count = 0
+    for turn in range(c.tips):
+        pivot = w.matrix[c.hanging[turn].node]
+        if not pivot >= 0.5 * LEAK_S:
+            pivot = mended(pivot)
+            count += 1
+        w.per_pivot[turn] = pivot
+    for turn in range(c.tips):
+        w.per_pivot[turn] = 1.0 / w.per_pivot[turn]
+    return count
+
+
+@inlined
+def invert_group(c: Any, w: Any, first: int, end: int) -> int:
+    """One over the pivots of some other hanging nodes; how many were mended."""
+    count = 0
+    for turn in range(first, end):
+        pivot = w.matrix[c.hanging[turn].node]
+        if not pivot >= 0.5 * LEAK_S:
+            pivot = mended(pivot)
+            count += 1
+        w.per_pivot[turn] = 1.0 / pivot
+    return count
 
 
 @inlined
@@ -56,23 +86,13 @@ def factor_meshed(c: Any, w: Any) -> bool:
 def factor(c: Any, w: Any) -> bool:
     """Eliminate in `w.matrix`. A pivot below half the leak has turned and is mended; True if one
     was."""
-    any_mended = False
-    for turn in range(c.tips):
-        pivot = w.matrix[c.hanging[turn].node]
-        if not pivot >= 0.5 * LEAK_S:
-            pivot = mended(pivot)
-            any_mended = True
-        w.per_pivot[turn] = pivot
-    for turn in range(c.tips):
-        w.per_pivot[turn] = 1.0 / w.per_pivot[turn]
-    factor_hanging(c, w, 0, c.tips)
-    for turn in range(c.tips, len(c.hanging)):
-        pivot = w.matrix[c.hanging[turn].node]
-        if not pivot >= 0.5 * LEAK_S:
-            pivot = mended(pivot)
-            any_mended = True
-        w.per_pivot[turn] = 1.0 / pivot
-        factor_hanging(c, w, turn, turn + 1)
+    count = invert_tips(c, w)
+    for place in range(len(c.group)):
+        group = c.group[place]
+        if group.first >= c.tips:
+            count += invert_group(c, w, group.first, group.end)
+        factor_group(c, w, place)
+    any_mended = count > 0
     if factor_meshed(c, w):
         any_mended = True
     return any_mended
@@ -83,9 +103,12 @@ def substitute(c: Any, w: Any) -> None:
     """The step of each node from `w.rest`, which is used up."""
     a = w.matrix
     hanging = len(c.hanging)
-    for turn in range(hanging):
-        node = c.hanging[turn]
-        w.rest[node.beside] -= w.share[turn] * w.rest[node.node]
+    for place in range(len(c.group)):
+        group = c.group[place]
+        total = 0.0
+        for turn in range(group.first, group.end):
+            total += w.share[turn] * w.rest[c.hanging[turn].node]
+        w.rest[group.beside] -= total
     for turn in range(len(c.pivot) - 1):
         pivot = c.pivot[turn]
         for entry in range(pivot.first, c.pivot[turn + 1].first):
@@ -97,10 +120,12 @@ def substitute(c: Any, w: Any) -> None:
         for entry in range(pivot.first, c.pivot[turn + 1].first):
             total -= a[c.around[entry].upper] * w.step[c.around[entry].node]
         w.step[pivot.node] = total * w.per_pivot[hanging + turn]
-    for turn in range(hanging - 1, -1, -1):
-        node = c.hanging[turn]
-        rest = w.rest[node.node] - a[node.upper] * w.step[node.beside]
-        w.step[node.node] = rest * w.per_pivot[turn]
+    for place in range(len(c.group) - 1, -1, -1):
+        group = c.group[place]
+        beside = w.step[group.beside]
+        for turn in range(group.first, group.end):
+            node = c.hanging[turn]
+            w.step[node.node] = (w.rest[node.node] - a[node.upper] * beside) * w.per_pivot[turn]
 
 
 @inlined

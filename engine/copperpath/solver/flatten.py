@@ -27,9 +27,10 @@ def _small(*names: str) -> list[tuple[str, type]]:
     return [(name, np.uint32) for name in names]
 
 
-BRANCH = np.dtype([*_small("start", "end"), ("siemens", np.float64)])
-"""Nodes of a branch, conductance. Neighbouring rows have no node in common where that can be: a
-sum is then not waited for by the next one."""
+BRANCH = np.dtype([*_small("node"), ("siemens", np.float64)])
+"""The further end of a branch, its conductance."""
+FAN = np.dtype(_small("node", "first", "end"))
+"""The near end of some branches, and their rows."""
 PORT_ROW = np.dtype([*_small("position"), ("value", np.float64)])
 """Entries of the rows of held nodes, and what they become: 1 on the diagonal."""
 BANK = np.dtype(_whole("law", "watch", "first", "count", "zone"))
@@ -104,16 +105,19 @@ def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCi
         if row in ports
     ]
     order = elimination_rows(plan)
+    branch, fan = _branches(merged)
     arrays = CircuitArrays(
         nodes=len(merged.nodes),
         slots=len(slots),
         port=_ints(ports),
         port_row=np.array(port_rows, dtype=PORT_ROW),
         start_v=np.array(circuit.start_v, dtype=np.float64),
-        branch=_branches(merged),
+        branch=branch,
+        fan=fan,
         still=_still(circuit),
         tips=order.tips,
         hanging=order.hanging,
+        group=order.group,
         pivot=order.pivot,
         around=order.around,
         fill=order.fill,
@@ -143,14 +147,18 @@ def _places(banks: list[Bank], slots: tuple[SlotData, ...]) -> list[Place]:
     return [found[slot] for slot in range(len(slots))]
 
 
-def _branches(merged: Merged) -> np.ndarray:
-    """Rows of BRANCH; those that share a node stand apart."""
-    seen: Counter[int] = Counter()
-    rows = []
-    for a, b, ohm in zip(merged.start.tolist(), merged.end.tolist(), merged.ohm, strict=True):
-        seen.update((a, b))
-        rows.append((max(seen[a], seen[b]), a, b, 1.0 / ohm))
-    return np.array([row[1:] for row in sorted(rows)], dtype=BRANCH)
+def _branches(merged: Merged) -> tuple[np.ndarray, np.ndarray]:
+    """Rows of BRANCH and FAN; each branch counts to the fan of its end with more branches."""
+    ends = list(zip(merged.start.tolist(), merged.end.tolist(), merged.ohm, strict=True))
+    meeting = Counter(node for a, b, _ in ends for node in (a, b))
+    fans: dict[int, list[tuple[int, float]]] = {}
+    for a, b, ohm in ends:
+        near, far = (a, b) if meeting[a] >= meeting[b] else (b, a)
+        fans.setdefault(near, []).append((far, 1.0 / ohm))
+    rows = [row for fan in fans.values() for row in fan]
+    begins = np.cumsum([0, *(len(fan) for fan in fans.values())]).tolist()
+    fan_rows = list(zip(fans, begins[:-1], begins[1:], strict=True))
+    return np.array(rows, dtype=BRANCH), np.array(fan_rows, dtype=FAN)
 
 
 def _still(circuit: Circuit) -> FloatArray:

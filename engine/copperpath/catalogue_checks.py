@@ -68,6 +68,11 @@ def other_version(model: type[Model]) -> str:
     return ""
 
 
+def kind_of(model: type[Model]) -> str:
+    """The declared kind, "" if there is none."""
+    return str(getattr(model, "kind", ""))
+
+
 def seen_names(model: type[Model]) -> set[str]:
     """Parameter names that the law sees: windows split in two, derived ones added."""
     names = set(model.derived)
@@ -251,8 +256,8 @@ def _references(model: type[Model]) -> Iterable[str]:
             yield f"`powered` refers to `{terminal}`, which is no terminal"
         if parameter not in seen:
             yield f"`powered` refers to `{parameter}`, which is no parameter"
-        if model.demand not in model.drives:
-            yield "`powered` needs `demand` beside it, the name of one of its drives"
+        if model.demand not in model.drives and kind_of(model) == "load":
+            yield "`powered` of a load needs `demand` beside it, the name of one of its drives"
     if model.demand and model.demand not in model.drives:
         yield f"`demand` refers to `{model.demand}`, which is no drive"
     if model.pushes and model.pushes not in seen:

@@ -101,22 +101,16 @@ def run(
     NetworkRefused
         If this version cannot solve the network.
     """
-    from copperpath.network.checks import check_network
-    from copperpath.network.nodes import make_network
-    from copperpath.network.refused import refuse_unsolvable
     from copperpath.record.run import make_run
-    from copperpath.site import station_site
-    from copperpath.solver.problem import make_problem
     from copperpath.study.case import make_case
     from copperpath.study.executors import choose_executor
+    from copperpath.study.lay_out import lay_out
     from copperpath.study.provenance import provenance
+    from copperpath.study.short_delays import short_delays
 
     say = progress or (lambda words: None)
-    structural = check_network(station)
-    refuse_unsolvable(structural)
     say("sun and sky")
-    site = station_site(station, step_s)
-    problem = make_problem(station, make_network(station), site)
+    problem, structural = lay_out(station, step_s)
     chosen = choose_executor(executor)
     say("operating points over time")
     one = make_run(problem, chosen.solve(problem))
@@ -125,9 +119,9 @@ def run(
     return Record(
         station,
         step_s,
-        site.time_s,
+        problem.site.time_s,
         (case,),
         (*structural, *found),
-        station.assumptions,
+        (*station.assumptions, *short_delays(problem)),
         provenance(one),
     )

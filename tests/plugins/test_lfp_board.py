@@ -71,18 +71,16 @@ def test_a_controller_that_lives_from_it_never_brings_it_back():
 
 
 def test_a_controller_that_is_live_brings_it_back():
-    """At eight in the morning an empty battery locks while the panel gives most of what the lamp
-    takes; once the sun gives more, the controller holds 12 V and the battery wakes and charges."""
-    text = small_text(lamp(2.6) + PANEL, lasts="6 h", pack="charge 3 %")
+    """Until ten to nine the panel feeds the lamp alone, at some 10 V, and the battery stays locked;
+    then the lamp goes off, the controller holds its 14.4 V, and the battery wakes and charges."""
+    text = small_text(lamp(2.6, "on 08:00 to 08:50") + PANEL, lasts="3 h", pack="charge 3 %")
     run = solved_by_both(text)
-    locked = remembered(run, "pack", "locked") > 0.5
-    locks = first_time(locked)
-    wakes = locks + first_time(~locked[locks:])
-    line = volts_at(run, "pack", "line")
-    assert np.all(line[locks : wakes - 1] <= 12.0)
-    assert line[wakes - 1] > 12.0
-    assert not locked[wakes:].any()
-    assert np.all(amps_into(run, "pack")[locks:wakes] == 0.0)
+    locked, line = remembered(run, "pack", "locked") > 0.5, volts_at(run, "pack", "line")
+    assert locked[30:51].all()
+    assert np.all((line[30:50] > 9.0) & (line[30:50] < 12.0))
+    assert line[50] > 12.0
+    assert not locked[51:].any()
+    assert np.all(amps_into(run, "pack")[30:51] == 0.0)
     assert remembered(run, "pack", "charge")[-1] > 0.2
     assert imbalance(run) < 1e-6
 

@@ -4,10 +4,20 @@ hundred nodes and more: slopes take one call in place of one for each node."""
 from __future__ import annotations
 
 import warnings
+from collections.abc import Collection
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from support.equations import LEAK_S, Moment, bag, resistances, seeking, terminals_of
+from support.equations import (
+    LEAK_S,
+    Moment,
+    Offer,
+    bag,
+    resistances,
+    seeking,
+    terminals_of,
+)
 
 from copperpath.plugin_api import FloatArray
 from copperpath.station import Device, Station
@@ -16,11 +26,50 @@ STABLE_S = -1e-7
 """Zero, but for the rounding of eigenvalues; the leak alone gives 1e-9 S."""
 
 
-class Equations:
-    """Kirchhoff's current law at the named nodes of a station at one moment."""
+@dataclass(frozen=True)
+class _Given:
+    """A device, what its law is given, and the rows of its terminals (-1 where there is none)."""
 
-    def __init__(self, station: Station, moment: Moment, names: list[str]) -> None:
-        self.station, self.moment = station, moment
+    device: Device
+    port: str
+    rows: tuple[tuple[str, int], ...]
+    x: Any
+    p: Any
+    drives: dict[str, float]
+    offer: Offer | None
+
+    @staticmethod
+    def at(device: Device, moment: Moment, row: dict[str, int]) -> _Given:
+        """The device at a moment."""
+        name = device.name
+        return _Given(
+            device,
+            seeking(device),
+            tuple((t, row.get(f"{name}.{t}", -1)) for t in terminals_of(device)),
+            bag(moment.states.get(name, {})),
+            bag(device.values),
+            dict(moment.drives.get(name, {})),
+            moment.offers.get(name),
+        )
+
+    def law(self, volts: FloatArray) -> Any:
+        """What the law returns at these voltages (node, point)."""
+        unknown, model = np.full(volts.shape[1], np.nan), self.device.model
+        v = bag({t: unknown if row < 0 else volts[row] for t, row in self.rows})
+        drives: dict[str, Any] = dict(self.drives)
+        if self.offer is not None:
+            floor = np.asarray(model.floor(v, self.x, bag({**drives, "offer": 0.0}), self.p))
+            drives["offer"] = np.array([self.offer(float(each)) for each in floor])
+        return model.law(v, self.x, bag(drives), self.p)
+
+
+class Equations:
+    """Kirchhoff's current law at the named nodes of a station at one moment, with the devices
+    named in `off` taken off."""
+
+    def __init__(
+        self, station: Station, moment: Moment, names: list[str], off: Collection[str] = ()
+    ) -> None:
         self.row = {name: place for place, name in enumerate(names)}
         self.plain = LEAK_S * np.eye(len(names))
         for start, end, ohm in resistances(station):
@@ -29,36 +78,22 @@ class Equations:
                 self.plain[[one, other], [one, other]] += 1.0 / ohm
                 self.plain[[one, other], [other, one]] -= 1.0 / ohm
         self.devices = [
-            device
+            _Given.at(device, moment, self.row)
             for device in station.devices
             if device.model.law is not None
+            and device.name not in off
             and any(f"{device.name}.{t}" in self.row for t in terminals_of(device))
         ]
 
     def leaving(self, volts: FloatArray) -> FloatArray:
         """Current leaving each node (node, point) [A] at these voltages (node, point)."""
         total = self.plain @ volts
-        for device in self.devices:
-            port = f"{device.name}.{seeking(device)}"
-            names = [f"{device.name}.{terminal}" for terminal in terminals_of(device)]
-            for name, value in zip(names, self._law(device, volts), strict=True):
-                if name in self.row:
-                    watts = name == port and not np.all(value == 0.0)
-                    row = self.row[name]
+        for given in self.devices:
+            for (terminal, row), value in zip(given.rows, given.law(volts), strict=True):
+                if row >= 0:
+                    watts = terminal == given.port and not np.all(value == 0.0)
                     total[row] += value / volts[row] if watts else value
         return np.asarray(total)
-
-    def _law(self, device: Device, volts: FloatArray) -> Any:
-        unknown = np.full(volts.shape[1], np.nan)
-        rows = {t: self.row.get(f"{device.name}.{t}", -1) for t in terminals_of(device)}
-        v = bag({t: unknown if row < 0 else volts[row] for t, row in rows.items()})
-        x, p = bag(self.moment.states.get(device.name, {})), bag(device.values)
-        drives: dict[str, Any] = dict(self.moment.drives.get(device.name, {}))
-        if device.name in self.moment.offers:
-            floor = np.asarray(device.model.floor(v, x, bag({**drives, "offer": 0.0}), p))
-            offer = self.moment.offers[device.name]
-            drives["offer"] = np.array([offer(float(each)) for each in floor])
-        return device.model.law(v, x, bag(drives), p)
 
     def slopes(self, volts: FloatArray, width: float) -> FloatArray:
         """How the leaving currents (row) move with the voltages (column) [S]."""

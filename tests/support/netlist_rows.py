@@ -74,7 +74,7 @@ def simulate(case: Case, folder: Path, *, rounded: bool = False) -> Simulated:
     to search.
     """
     problem, solution, step, column = case.problem, case.solution, case.step, case.column
-    netlist = operating_point(problem, solution, step, column)
+    netlist = operating_point(problem, solution, step, column, opened=case.opened)
     text = netlist.text
     if rounded:
         text = re.sub(
@@ -152,9 +152,10 @@ def roots(case: Case) -> Roots:
     station = case.problem.station
     moment = moments(case.problem, case.solution, case.step, case.column)
     main, whole = volts_by_name(case.problem, case.solution, case.step, case.column)
-    everywhere = Equations(station, moment, list(whole))
+    off = {case.problem.main[slot].slot.device.name for slot in case.opened}
+    everywhere = Equations(station, moment, list(whole), off)
     left = np.abs(everywhere.leaving(np.array(list(whole.values()))[:, None])).max()
-    equations, ours = Equations(station, moment, list(main)), np.array(list(main.values()))
+    equations, ours = Equations(station, moment, list(main), off), np.array(list(main.values()))
     nudge = np.random.default_rng([case.number, 13]).normal(0.0, NUDGE_V, len(ours))
     return Roots(
         float(left),

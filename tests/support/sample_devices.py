@@ -36,6 +36,7 @@ from copperpath_plugins.converters.mppt_charger import MpptCharger
 from copperpath_plugins.converters.pwm_charger import PwmCharger
 from copperpath_plugins.converters.step_down import StepDown
 from copperpath_plugins.loads.heater import Heater
+from copperpath_plugins.loads.mains_load import MainsLoad
 from copperpath_plugins.loads.steady import Steady
 from copperpath_plugins.loads.transceiver import Transceiver
 from copperpath_plugins.loads.usb_device import UsbDevice
@@ -76,6 +77,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (MainsCharger, {"output_limit": 30.0, "profile": "lead_acid"}),
     (Inverter, {"rating": 300.0}),
     (Generator, {"rating": 1000.0, "start_below": 12.0}),
+    (MainsLoad, {"power": 150.0}),
     (Heater, {"power": 20.0, "below": 275.15}),
 )
 

@@ -36,6 +36,13 @@ class Case:
         return bool(self.solution.outcome[self.step, self.column] != Outcome.NOT_SOLVED)
 
     @property
+    def opened(self) -> tuple[int, ...]:
+        """Slots of the main part that were taken off at this step: loads that were given up."""
+        rows = self.solution.refusals
+        here = (rows["step"] == self.step) & (rows["column"] == self.column)
+        return tuple(int(slot) for slot in rows["slot"][here])
+
+    @property
     def starving(self) -> bool:
         """True if a load that is wanted stands below the voltage it needs."""
         return bool(starving(self.problem, self.solution)[self.step, self.column])
@@ -48,7 +55,7 @@ def starving(problem: Problem, solution: Solution) -> BoolArray:
     volts = solution.volts
     for data in problem.main:
         model = data.slot.device.model
-        if model.powered is None:
+        if model.powered is None or not model.demand:
             continue
         wanted = data.drives[data.shape.d_fields.index(model.demand)] > 0.0
         node = data.slot.nodes[data.shape.v_fields.index(model.powered[0])]

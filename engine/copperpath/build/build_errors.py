@@ -144,6 +144,8 @@ class UnknownModel(Diagnostic):
     def help(self) -> str:
         if self.trouble:
             return f"it may be in a file that cannot be used: {self.trouble}"
+        if self.near:
+            return f"`copperpath models` explains each of the {len(self.known)} models there are"
         return f"models: {listed(self.known)}; `copperpath models` explains each"
 
     @property

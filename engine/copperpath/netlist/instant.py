@@ -5,15 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal, TypeAlias
 
+import numpy as np
+
 from copperpath.netlist.operating_point import Netlist, operating_point
-from copperpath.network.checks import check_network
-from copperpath.network.nodes import make_network
-from copperpath.network.refused import refuse_unsolvable
-from copperpath.site import make_site
-from copperpath.solver.problem import make_problem
 from copperpath.solver.solution import Outcome
 from copperpath.station import Station
 from copperpath.study.executors import choose_executor
+from copperpath.study.lay_out import lay_out
 
 Column: TypeAlias = Literal["mean", "worst"]
 
@@ -54,11 +52,12 @@ def netlist_at(
     CannotBeWritten
         If a model's law does what no formula can say.
     """
-    refuse_unsolvable(check_network(station))
-    step = int((after_s + 1e-6) // step_s)
     # What comes after the instant changes nothing in it, so it is not run.
-    until = replace(station, site=replace(station.site, lasts_s=(step + 1) * step_s))
-    problem = make_problem(until, make_network(until), make_site(until.site, step_s))
+    steps = int((after_s + 1e-6) // step_s) + 1
+    until = replace(station, site=replace(station.site, lasts_s=steps * step_s))
+    problem, _ = lay_out(until, step_s)
+    begins = problem.site.time_s - problem.site.time_s[0]
+    step = int(np.searchsorted(begins, after_s + 1e-6, side="right")) - 1
     solution = choose_executor(executor).solve(problem)
     chosen = problem.columns.mean if column == "mean" else problem.columns.worst
     if solution.outcome[step, chosen] == Outcome.NOT_SOLVED:

@@ -12,7 +12,12 @@ from dataclasses import dataclass
 import networkx
 
 from copperpath.finding import Finding
-from copperpath.network.nodes import seeking_terminals, solved_terminals, terminal_graph
+from copperpath.network.nodes import (
+    seeking_terminals,
+    solved_terminals,
+    terminal_graph,
+    wired_parts,
+)
 from copperpath.plugin_api import Latch, Terminal
 from copperpath.station import Device, Station
 from copperpath_grammar.diagnostics import Level
@@ -21,24 +26,18 @@ from copperpath_grammar.diagnostics import Level
 @dataclass(frozen=True, slots=True)
 class Parts:
     """The parts of a station that hang together, each the names of its terminals: by wires alone
-    (a converter's two sides are two parts), and by what is solved together."""
+    (a converter's two sides are two parts), by wires without diodes, and by what is solved
+    together."""
 
     wired: list[frozenset[str]]
+    joined: list[frozenset[str]]
     solved: list[frozenset[str]]
 
 
 def check_network(station: Station) -> tuple[Finding, ...]:
     """All structural findings of a station, worst first."""
-    wired, solved = (
-        [
-            frozenset(part)
-            for part in networkx.connected_components(
-                terminal_graph(station, through_converters=through)
-            )
-        ]
-        for through in (False, True)
-    )
-    parts = Parts(wired, solved)
+    solved = [frozenset(p) for p in networkx.connected_components(terminal_graph(station))]
+    parts = Parts(wired_parts(station), wired_parts(station, through_one_way=False), solved)
     found = [finding for check in CHECKS for finding in check(station, parts)]
     order = list(Level)
     return tuple(sorted(found, key=lambda finding: order.index(finding.level)))
@@ -70,14 +69,38 @@ def _giving(device: Device, part: frozenset[str]) -> bool:
     )
 
 
+def fed_parts(station: Station, parts: Parts) -> list[frozenset[str]]:
+    """The parts that something gives power to: a source, a store, or a converter that is fed."""
+    fed = [
+        part
+        for part in parts.wired
+        if any(d.kind in ("source", "storage") and _giving(d, part) for d in station.devices)
+    ]
+    while True:
+        more = [
+            part
+            for part in parts.wired
+            if part not in fed
+            and any(_giving(d, part) and _is_fed(d, fed) for d in station.devices)
+        ]
+        if not more:
+            return fed
+        fed += more
+
+
+def _is_fed(converter: Device, fed: list[frozenset[str]]) -> bool:
+    """True if a terminal at which a converter does not give is on a fed part."""
+    giving = {t.name for t in converter.model.terminals if isinstance(t, Terminal) and t.gives}
+    names = {*solved_terminals(converter), *seeking_terminals(converter)} - giving
+    return any(f"{converter.name}.{name}" in part for part in fed for name in names)
+
+
 def loads_fed_by_nothing(station: Station, parts: Parts) -> list[Finding]:
-    """A load whose part of the network holds no source, storage or converter output."""
+    """A load whose part of the network holds no source, storage or converter that is fed."""
     found = []
+    fed = fed_parts(station, parts)
     for device in station.devices:
-        if device.kind != "load":
-            continue
-        part = _part_of(parts.wired, _first_terminal(device))
-        if not any(_giving(other, part) for other in station.devices):
+        if device.kind == "load" and _part_of(parts.wired, _first_terminal(device)) not in fed:
             found.append(
                 Finding(
                     Level.FAIL,
@@ -114,7 +137,7 @@ def controllers_without_panel(station: Station, parts: Parts) -> list[Finding]:
 def batteries_tied_together(station: Station, parts: Parts) -> list[Finding]:
     """Two stores on one network: fine if alike and joined with care, so say with what care."""
     found = []
-    for part in parts.wired:
+    for part in parts.joined:
         stores = [d for d in station.devices if d.kind == "storage" and _first_terminal(d) in part]
         if len(stores) > 1:
             names = " and ".join(f"`{store.name}`" for store in stores)
@@ -187,11 +210,12 @@ def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]
         for other, other_terminal in seekers[1:]:
             found.append(
                 Finding(
-                    Level.FAIL,
+                    Level.WARN,
                     "trackers-share-a-panel",
                     f"`{other.name}.{other_terminal}` and `{seeker.name}.{terminal}` share a "
-                    "panel, and two trackers on one panel ruin each other; "
-                    "this version cannot solve that",
+                    "panel; real trackers on one panel pull each other off its best voltage, "
+                    "while the figures here hold them at one voltage together and split the "
+                    "power by what each draws",
                     other.name,
                     other.span.line,
                     "give each controller panels of its own",
@@ -200,9 +224,101 @@ def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]
     return found
 
 
-REFUSED = ("store-on-panel-side", "trackers-share-a-panel")
+def controllers_bridged(station: Station, parts: Parts) -> list[Finding]:
+    """A tracking controller whose panel side hangs together with its own other side."""
+    found = []
+    for device in station.devices:
+        for terminal in seeking_terminals(device):
+            part = _part_of(parts.solved, f"{device.name}.{terminal}")
+            own = [name for name in solved_terminals(device) if f"{device.name}.{name}" in part]
+            if own:
+                found.append(
+                    Finding(
+                        Level.DANGER,
+                        "controller-bridged",
+                        f"`{device.name}.{terminal}` is joined with its own `{own[0]}` by wires or "
+                        "through other devices, past the controller; nothing limits the charge",
+                        device.name,
+                        device.span.line,
+                        f"take out the cable between what is behind `{device.name}.{terminal}` "
+                        "and the rest",
+                    )
+                )
+    return found
+
+
+def _alternating(device: Device) -> dict[str, bool]:
+    """Whether each of a device's declared terminals carries mains; a block's ways tell nothing."""
+    return {
+        f"{device.name}.{terminal.name}": terminal.alternating
+        for terminal in device.model.terminals
+        if isinstance(terminal, Terminal) and (device.model.law is not None or terminal.alternating)
+    }
+
+
+def mains_joined_with_battery_wiring(station: Station, parts: Parts) -> list[Finding]:
+    """Mains terminals and others on one piece of wire."""
+    kinds: dict[str, bool] = {}
+    for each in station.devices:
+        kinds |= _alternating(each)
+    found = []
+    for part in parts.wired:
+        mains = sorted(name for name in part if kinds.get(name) is True)
+        others = sorted(name for name in part if kinds.get(name) is False)
+        if mains and others:
+            device = station.device(mains[0].split(".")[0])
+            found.append(
+                Finding(
+                    Level.DANGER,
+                    "mains-on-battery-wiring",
+                    f"`{mains[0]}` carries mains and is joined by wires with `{others[0]}`, which "
+                    "does not; this destroys devices and can kill",
+                    device.name,
+                    device.span.line,
+                    "wire mains terminals only to mains terminals; leave mains wiring to a "
+                    "licensed electrician",
+                )
+            )
+    return found
+
+
+def mains_sources_tied_together(station: Station, parts: Parts) -> list[Finding]:
+    """Two devices that put mains on one line: their waves are not in step."""
+    found = []
+    for part in parts.wired:
+        givers = [
+            device
+            for device in station.devices
+            if any(name in part and mains for name, mains in _alternating(device).items())
+            and _giving(device, part)
+        ]
+        if len(givers) > 1:
+            names = " and ".join(f"`{giver.name}`" for giver in givers)
+            found.append(
+                Finding(
+                    Level.DANGER,
+                    "mains-sources-tied",
+                    f"{names} put mains on one line; out of step they short each other",
+                    givers[1].name,
+                    givers[1].span.line,
+                    "put a transfer switch between them, so that one at a time feeds the line",
+                )
+            )
+    return found
+
+
+REFUSED = (
+    "store-on-panel-side",
+    "controller-bridged",
+    "mains-on-battery-wiring",
+    "mains-sources-tied",
+    "keyed-longer-than-always",
+)
 CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (
     zones_that_cannot_be_solved,
+    controllers_bridged,
+    mains_joined_with_battery_wiring,
+    mains_sources_tied_together,
     loads_fed_by_nothing,
     batteries_without_fuse,
     controllers_without_panel,

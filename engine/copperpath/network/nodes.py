@@ -70,29 +70,54 @@ def _levels(station: Station) -> dict[str, float]:
 
 
 def _giving_terminals(device: Device) -> list[str]:
-    """Where a device puts its voltage out: all its terminals, or those of a converter that give."""
+    """Where a device puts its voltage out: its mains terminals if it has any and is no converter,
+    else all its terminals, or those of a converter that give."""
     giving = {t.name for t in device.model.terminals if isinstance(t, Terminal) and t.gives}
-    names = solved_terminals(device)
+    names = [f"{device.name}.{name}" for name in solved_terminals(device)]
     if device.kind == "converter":
-        names = [name for name in names if name in giving]
-    return [f"{device.name}.{name}" for name in names]
+        return [name for name in names if name.split(".")[1] in giving]
+    mains = mains_terminals(device)
+    return [name for name in names if not mains or name in mains]
 
 
-def terminal_graph(station: Station, *, through_converters: bool = True) -> networkx.Graph[str]:
+def mains_terminals(device: Device) -> frozenset[str]:
+    """Full names of the terminals that carry mains."""
+    return frozenset(
+        f"{device.name}.{terminal.name}"
+        for terminal in device.model.terminals
+        if isinstance(terminal, Terminal) and terminal.alternating
+    )
+
+
+def terminal_graph(
+    station: Station, *, through_converters: bool = True, through_one_way: bool = True
+) -> networkx.Graph[str]:
     """Terminals and inner nodes as points; cables, links and laws as edges. A law couples all
     its terminals but the seeking one; without `through_converters` those of a converter do not,
-    so that what hangs together is what wires join."""
+    nor mains and other terminals of anything, so that what hangs together is what wires join."""
     graph: networkx.Graph[str] = networkx.Graph()
     for device in station.devices:
         names = [f"{device.name}.{terminal}" for terminal in solved_terminals(device)]
         graph.add_nodes_from(names)
         graph.add_nodes_from(f"{device.name}.{t}" for t in seeking_terminals(device))
-        coupled = through_converters or device.kind != "converter"
-        if device.model.law is not None and coupled:
+        if device.model.law is None or (device.model.one_way and not through_one_way):
+            continue
+        if through_converters:
             graph.add_edges_from((names[0], other) for other in names[1:])
+        elif device.kind != "converter":
+            mains = mains_terminals(device)
+            for side in ([n for n in names if n in mains], [n for n in names if n not in mains]):
+                graph.add_edges_from((side[0], other) for other in side[1:])
     for branch_start, branch_end, *_ in _branches(station):
         graph.add_edge(branch_start, branch_end)
     return graph
+
+
+def wired_parts(station: Station, *, through_one_way: bool = True) -> list[frozenset[str]]:
+    """What hangs together by wires, each part the names of its terminals; a converter's two sides
+    are two parts, and without `through_one_way` those of a diode."""
+    graph = terminal_graph(station, through_converters=False, through_one_way=through_one_way)
+    return [frozenset(part) for part in networkx.connected_components(graph)]
 
 
 def seeking_terminals(device: Device) -> list[str]:

@@ -77,10 +77,14 @@ class Model(ABC):
                 engine: `level` if `keying` is set, `offer` if a terminal is seeking.
     states      what it remembers.
     powered     for loads: (terminal, parameter) - it is powered while the worst-instant voltage at
-                that terminal is at or above that parameter's value.
+                that terminal is at or above that parameter's value; where that cannot be, the
+                load is given up for the step. For converters: the least input at which it works,
+                which is only told.
     demand      for loads: name of the drive (0 to 1) that tells whether it is wanted.
+    one_way     for blocks: current passes one way only (a diode), so that what hangs on its two
+                sides is not joined.
     pushes      for what gives power: name of the parameter (declared or derived) that is the
-                highest voltage it puts out.
+                highest voltage it puts out (at its mains terminals, if it has any).
     """
 
     interface: ClassVar[int]
@@ -98,6 +102,7 @@ class Model(ABC):
     powered: ClassVar[tuple[str, str] | None] = None
     demand: ClassVar[str] = ""
     pushes: ClassVar[str] = ""
+    one_way: ClassVar[bool] = False
     suspects: ClassVar[tuple[Suspect, ...]] = ()
 
     @staticmethod

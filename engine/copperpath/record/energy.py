@@ -141,20 +141,22 @@ def powers(
             terms["stored"] += flow.store
         if device.kind in ("source", "storage"):
             terms["given"] += np.maximum(-flow.taken, 0.0)
-    heat = sum((flow.heat for flow in branches), nothing)
-    leak = nothing.copy()
+    heat, rounding, leak = terms["block"], nothing.copy(), nothing.copy()
+    for branch in branches:
+        heat += branch.heat
+        rounding += branch.rounding
     for _, kept in circuits_with_volts(problem, solution):
         leak += LEAK_S * np.einsum("tcn,tcn->tc", kept, kept)
     return Powers(
         terms["source"],
         terms["load"],
-        heat + terms["block"],
+        heat,
         terms["converter"],
         terms["storage"],
         terms["stored"],
         leak,
         terms["given"],
-        sum((flow.rounding for flow in branches), nothing),
+        rounding,
     )
 
 
@@ -183,20 +185,19 @@ def make_ledger(problem: Problem, solution: Solution, powers: Powers) -> Ledger:
 def worst_imbalance(powers: Powers, solution: Solution) -> float:
     """Largest imbalance of any step and column that was solved, beyond rounding, as a share of
     its largest power."""
-    largest = np.maximum.reduce(
-        [
-            np.abs(term)
-            for term in (
-                powers.given,
-                powers.loads,
-                powers.cables,
-                powers.converters,
-                powers.storage_loss,
-                powers.stored,
-            )
-        ]
-    )
-    beyond = np.maximum(np.abs(powers.residual) - powers.rounding, 0.0)
-    share = beyond / np.maximum(largest, LEAST_POWER_W)
-    share = np.where(solution.outcome == Outcome.SKIPPED, np.nan, share)
+    largest = np.full_like(powers.given, LEAST_POWER_W)
+    for term in (
+        powers.given,
+        powers.loads,
+        powers.cables,
+        powers.converters,
+        powers.storage_loss,
+        powers.stored,
+    ):
+        np.maximum(largest, np.abs(term), out=largest)
+    share = np.abs(powers.residual)
+    share -= powers.rounding
+    np.maximum(share, 0.0, out=share)
+    share /= largest
+    share[solution.outcome == Outcome.SKIPPED] = np.nan
     return float(np.nanmax(share)) if np.isfinite(share).any() else float("nan")

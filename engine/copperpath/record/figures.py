@@ -79,7 +79,7 @@ def _possible(run: Run, values: FloatArray) -> FloatArray:
     """Values in the columns that can really occur (weight above zero, or the worst instant)."""
     columns = run.problem.columns
     possible = columns.weights > 0.0
-    possible[:, columns.worst] = True
+    possible[:, columns.worst :] = True
     return np.where(possible, values, np.nan)
 
 

@@ -22,7 +22,7 @@ from copperpath.solver.problem import Problem, SlotData
 from copperpath.solver.solution import Solution, refused_at
 from copperpath.station import Device
 
-MEMORY_VALUES = 2_000_000
+MEMORY_VALUES = 400_000
 """So many flows of (time, column) are kept once worked out; in longer runs only the last one."""
 
 
@@ -116,9 +116,12 @@ class Run:
         return total
 
     def worst(self, values: FloatArray) -> FloatArray:
-        """The column in which every radio that is on is keyed (time,)."""
-        column: FloatArray = values[:, self.problem.columns.worst]
-        return column
+        """The least (time,) of values (time, column) in any column in which every radio that is on
+        and may be is keyed."""
+        columns = self.problem.columns.extremes
+        if len(columns) == 1:
+            return np.asarray(values[:, columns[0]])
+        return np.asarray(values[:, columns.start : columns.stop].min(axis=1))
 
     def terminal_volts(self, device: Device, terminal: str = "") -> FloatArray:
         """Voltage (time, column) at a terminal, or at the device's main one."""

@@ -15,6 +15,7 @@ from copperpath.report.figures_screen import (
 from copperpath.report.layout import paragraph, visible
 from copperpath.report.words import coordinates, day_and_year, duration, moment, offset
 from copperpath.station import Assumption, Station
+from copperpath.study.verdict import NOTHING_S
 from copperpath_grammar.diagnostics import Level
 
 HEADINGS = {
@@ -154,7 +155,7 @@ def _mend_lines(verdict: Verdict) -> list[str]:
         return []
     lines = ["What would mend it, each tried alone by running again"]
     for each in verdict.what_ifs:
-        helps = "helps" if (each.gained_s or 0.0) > 0.0 else "no help"
+        helps = "helps" if (each.gained_s or 0.0) >= NOTHING_S else "no help"
         mark = f"  {'mends' if each.turns else helps:<9}"
         lines += paragraph(f"{each.change}: {each.outcome}", indent=mark, hanging=" " * len(mark))
     return lines

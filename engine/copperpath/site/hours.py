@@ -24,7 +24,7 @@ def schedule_over_time(
         Their lengths.
     """
     if schedule.constant:
-        return np.full(local_s.shape, schedule.otherwise)
+        return np.broadcast_to(np.float64(schedule.otherwise), local_s.shape)
     edges = _edges(schedule)
     values = [_value_at(schedule, (a + b) / 2.0) for a, b in pairwise(edges)]
     sums: FloatArray = np.concatenate([[0.0], np.cumsum(np.diff(edges) * np.array(values))])

@@ -81,7 +81,7 @@ class Site:
     def temperature(self, rule: AmbientRule) -> FloatArray:
         """A fixed temperature, or the air's plus an offset, shape (time,) [K]."""
         if rule.fixed_k is not None:
-            return np.full(self.time_s.shape, rule.fixed_k)
+            return np.broadcast_to(np.float64(rule.fixed_k), self.time_s.shape)
         return self.air_k + rule.offset_k
 
 

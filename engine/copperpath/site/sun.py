@@ -11,6 +11,9 @@ import numpy as np
 from copperpath.plugin_api import FloatArray
 from copperpath.site.place import Place, day_of_year, moments
 
+AT_ONCE = 20_000
+"""Times worked out together: about 20 MB."""
+
 USUAL_AIR_C = 12.0
 """Air temperature in the refraction formula; it moves the sun by less than 0.01 degrees."""
 
@@ -48,6 +51,19 @@ def sun_over_time(time_s: FloatArray, place: Place) -> Sun:
     time_s : ndarray (time,) [s]
         Seconds since 1970-01-01 UTC.
     """
+    # The algorithm sums some sixty terms for each time, all held at once.
+    parts = [
+        _some(time_s[start : start + AT_ONCE], place) for start in range(0, len(time_s), AT_ONCE)
+    ]
+    return Sun(
+        np.concatenate([part.zenith_deg for part in parts]),
+        np.concatenate([part.apparent_zenith_deg for part in parts]),
+        np.concatenate([part.azimuth_deg for part in parts]),
+        np.concatenate([part.beyond_air for part in parts]),
+    )
+
+
+def _some(time_s: FloatArray, place: Place) -> Sun:
     from pvlib.irradiance import get_extra_radiation
     from pvlib.solarposition import get_solarposition
 

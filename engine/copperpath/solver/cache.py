@@ -76,7 +76,8 @@ def compiled(function: Callable[..., Any]) -> Any:
 
 
 def inlined(function: Callable[..., Any]) -> Any:
-    """As `compiled`, and put into every caller: for what a turn of the iteration goes through."""
+    """As `compiled`, and put into the code of those that call it: a call hands over each array as
+    seven numbers, which for a circuit takes longer than many a small function."""
     return _compiled(function, forceinline=True)
 
 

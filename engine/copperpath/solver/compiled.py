@@ -7,7 +7,7 @@ of offers) is dropped with it, and the offers of the pieces to come are made on 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
@@ -108,20 +108,6 @@ def solve_compiled(problem: Problem, carry: Carry | None = None, threads: int = 
         refusals.append(piece.refusals)
         after, first = piece.carry, first + prepared.problem.steps
     return frozen(replace(whole, refusals=np.concatenate(refusals), carry=after))
-
-
-def solve_batch(problems: Sequence[Problem], threads: int = 0) -> list[Solution]:
-    """Solve many cases side by side, spread over threads; the loop lets go of the interpreter.
-
-    Parameters
-    ----------
-    problems : sequence of Problem
-        Of one network with other values, or of several.
-    threads : int
-        0 for one a processor.
-    """
-    with ThreadPoolExecutor(threads or os.cpu_count() or 1) as pool:
-        return list(pool.map(lambda problem: solve_compiled(problem, threads=1), problems))
 
 
 def _in_pieces(problem: Problem, threads: int) -> Iterator[Prepared]:

@@ -92,10 +92,9 @@ def factor(c: Any, w: Any) -> bool:
         if group.first >= c.tips:
             count += invert_group(c, w, group.first, group.end)
         factor_group(c, w, place)
-    any_mended = count > 0
     if factor_meshed(c, w):
-        any_mended = True
-    return any_mended
+        count += 1
+    return bool(count > 0)
 
 
 @inlined

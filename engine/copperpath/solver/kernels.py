@@ -17,6 +17,7 @@ import inspect
 import os
 import sys
 import textwrap
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
@@ -68,6 +69,9 @@ class Kernel:
     module: ModuleType
 
 
+_one_at_a_time = threading.Lock()
+
+
 class LawTextProblem(Exception):
     """A law uses something that cannot be compiled; the text names model and word."""
 
@@ -80,7 +84,9 @@ def kernel(model: type[Model]) -> Kernel:
     LawTextProblem
         If the law's text uses a name that kernels cannot carry.
     """
-    return _kernel_of_text(kernel_text(model))
+    # Offers are made on several threads: only one of them writes and compiles a kernel.
+    with _one_at_a_time:
+        return _kernel_of_text(kernel_text(model))
 
 
 @cache

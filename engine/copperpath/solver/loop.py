@@ -135,7 +135,7 @@ def run_loop(
             lags(s, kept_dt, keep)
         for k in range(columns):
             column = order[k]
-            if weights[t, column] == 0.0 and column != mean and column != worst:
+            if weights[t, column] == 0.0 and column < mean:
                 copy(out.volts[t, column], out.volts[t, mean])
                 out.outcome[t, column] = SKIPPED
                 continue

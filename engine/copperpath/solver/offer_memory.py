@@ -36,7 +36,8 @@ def offers_of(flat: FlatCircuit) -> Offers:
     """The offers of a zone, from memory if the same zone had these drives at its end."""
     key = _key(flat)
     steps = len(flat.drives)
-    for known, drives, offers in tuple(_memory):  # another thread may add to it meanwhile
+    # A copy, for other threads remember theirs meanwhile.
+    for known, drives, offers in tuple(_memory):
         if known == key and len(drives) >= steps and np.array_equal(drives[-steps:], flat.drives):
             return Offers(offers.tables[-steps:], offers.tops[-steps:], offers.shares[-steps:])
     made = Offers(

@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from copperpath.solver.assembly import assemble, balance, copy, fill_in
-from copperpath.solver.cache import compiled, merged
+from copperpath.solver.cache import compiled, inlined, merged
 from copperpath.solver.constants import (
     ALL_OF_IT,
     LEAK_S,
@@ -51,15 +51,16 @@ class Near(NamedTuple):
     sums: slope of the current that all nodes lose
     together, for each node [S]. offset (row, node): volts above the port's where a row was last
     solved. moved: by how much that was more than a step before. turned: by how much the move was
-    more than a step before. best: voltage of the most power as a share of open circuit, its change
-    over the last step, the slope of the power's slope [W/V²], and how many steps in a row these
-    have been good.
+    more than a step before. power (row,) [W]. best: voltage of the most power as a share of open
+    circuit, its change over the last step, the slope of the power's slope [W/V²], and how many
+    steps in a row these have been good.
     """
 
     sums: Any
     offset: Any
     moved: Any
     turned: Any
+    power: Any
     best: Any
 
 
@@ -68,10 +69,10 @@ def near(c: Any) -> Any:
     """Nothing remembered yet."""
     rows = (ROWS, c.nodes)
     zeros = np.zeros(rows)
-    return Near(np.zeros(c.nodes), zeros, zeros.copy(), zeros.copy(), np.zeros(4))
+    return Near(np.zeros(c.nodes), zeros, zeros.copy(), zeros.copy(), np.zeros(ROWS), np.zeros(4))
 
 
-@merged
+@inlined
 def assemble_near(c: Any, n: Any, side: float, v: Any, w: Any) -> float:
     """As `assemble`; returns the current that all nodes lose together [A]. The cables' currents
     cancel in it, and with them their rounding, which would blur where the hump is."""
@@ -87,7 +88,7 @@ def assemble_near(c: Any, n: Any, side: float, v: Any, w: Any) -> float:
     return float(total)
 
 
-@compiled
+@inlined
 def seek_near(c: Any, n: Any, held: int, close: float, v: Any, w: Any) -> float:
     """Newton without damping from a `v` that is nearly right; the current that comes out of the
     port [A], or NaN if it does not settle quickly."""
@@ -110,7 +111,7 @@ def seek_near(c: Any, n: Any, held: int, close: float, v: Any, w: Any) -> float:
     return np.nan
 
 
-@compiled
+@inlined
 def hold(c: Any, v: Any, held_v: float) -> None:
     """Put every port at one voltage."""
     for port in c.port:
@@ -137,7 +138,7 @@ def port_power(c: Any, held_v: float, v: Any, w: Any) -> float:
     return float(-held_v * total)
 
 
-@compiled
+@inlined
 def highest_port(c: Any, v: Any) -> float:
     """The highest voltage of a port."""
     top = 0.0
@@ -156,7 +157,7 @@ def open_circuit(c: Any, v: Any, w: Any) -> float:
     return highest_port(c, v) if taken > 0 else np.nan
 
 
-@compiled
+@inlined
 def remember(n: Any, row: int, known: bool, at: float, v: Any) -> None:
     """Keep where a row's nodes stand, and how they have moved."""
     for node in range(len(v)):
@@ -167,29 +168,7 @@ def remember(n: Any, row: int, known: bool, at: float, v: Any) -> None:
         n.offset[row, node] = offset
 
 
-@compiled
-def power_near(
-    c: Any,
-    n: Any,
-    row: int,
-    known: bool,
-    at: float,
-    close: float,
-    v: Any,
-    w: Any,
-) -> float:
-    """Power [W] out of the port held at `at`, sought from the `v` that stands; kept in `row`."""
-    hold(c, v, at)
-    amps = seek_near(c, n, np.int64(1), close, v, w)
-    power = at * amps
-    if not np.isfinite(power):
-        v[:] = at
-        power = port_power(c, at, v, w)
-    remember(n, row, known, at, v)
-    return float(power)
-
-
-@compiled
+@inlined
 def expect(n: Any, row: int, before: int, earlier: int, known: bool, at: float, v: Any) -> None:
     """A start for `row` in `v`: where it stood a step ago, moved as it moved then, and that moved
     on as the two rows solved just now say; if nothing is known from a step ago, on the straight
@@ -202,11 +181,40 @@ def expect(n: Any, row: int, before: int, earlier: int, known: bool, at: float, 
             v[node] = at + 2.0 * n.offset[before, node] - n.offset[earlier, node]
 
 
-@compiled
+@inlined
 def follow(n: Any, row: int, leader: int, at: float, v: Any) -> None:
     """A start for `row` in `v`: where it was last solved, moved as another row has just moved."""
     for node in range(len(v)):
         v[node] = at + n.offset[row, node] + n.moved[leader, node]
+
+
+@compiled
+def sweep(
+    c: Any,
+    n: Any,
+    first: int,
+    count: int,
+    base: int,
+    at: float,
+    gap: float,
+    known: bool,
+    close: float,
+    v: Any,
+    w: Any,
+) -> None:
+    """Power [W] out of the ports held at `at`, `at + gap` ... for rows from `first` on. The search
+    for the first starts where `v` stands; rows from `base` to the first are solved already."""
+    for place in range(count):
+        row, held_v = first + place, at + place * gap
+        if place > 0:
+            expect(n, row, row - 1, max(row - 2, base), known, held_v, v)
+        hold(c, v, held_v)
+        power = held_v * seek_near(c, n, np.int64(1), close, v, w)
+        if not np.isfinite(power):
+            v[:] = held_v
+            power = port_power(c, held_v, v, w)
+        remember(n, row, known, held_v, v)
+        n.power[row] = power
 
 
 @merged
@@ -229,14 +237,12 @@ def open_near(c: Any, n: Any, known: bool, v: Any, w: Any) -> float:
 @compiled
 def power_slope(c: Any, n: Any, at: float, width: float, v: Any, w: Any) -> float:
     """Slope of power against voltage [W/V] by a central difference; starts where `v` stands."""
-    above = power_near(c, n, ABOVE, True, at + width, CLOSE_V, v, w)
-    if n.best[2] < 0.0:
-        follow(n, BELOW, ABOVE, at - width, v)
-    below = power_near(c, n, BELOW, True, at - width, CLOSE_V, v, w)
-    return float((above - below) / (2.0 * width))
+    known = n.best[2] < 0.0
+    sweep(c, n, ABOVE, 2, ABOVE, at + width, -2.0 * width, known, CLOSE_V, v, w)
+    return float((n.power[ABOVE] - n.power[BELOW]) / (2.0 * width))
 
 
-@compiled
+@inlined
 def lean(n: Any, by: float, width: float, at: float, v: Any) -> None:
     """A start in `v` for a port at `at`, which lies `by` above the higher point of the last
     slope, on the straight line through its two points."""
@@ -277,19 +283,60 @@ def quick_best(
 
 
 @merged
+def bracket(
+    c: Any,
+    n: Any,
+    low: float,
+    peak: float,
+    high: float,
+    width: float,
+    v: Any,
+    w: Any,
+) -> tuple[float, float]:
+    """Voltages around a hump, given one of them and a point between that lies higher than both: a
+    valley next to the hump may let the power rise again towards an end."""
+    most = port_power(c, peak, v, w)
+    for _ in range(ROUNDS):
+        if power_slope(c, n, high, width, v, w) < 0.0:
+            break
+        middle = 0.5 * (peak + high)
+        power = port_power(c, middle, v, w)
+        if power > most:
+            peak, most = middle, power
+        else:
+            high = middle
+    for _ in range(ROUNDS):
+        if power_slope(c, n, low, width, v, w) > 0.0:
+            break
+        middle = 0.5 * (peak + low)
+        power = port_power(c, middle, v, w)
+        if power > most:
+            peak, most = middle, power
+        else:
+            low = middle
+    return low, high
+
+
+@merged
 def best_voltage(
     c: Any,
     n: Any,
     low: float,
+    peak: float,
     high: float,
     width: float,
     v: Any,
     w: Any,
 ) -> float:
-    """Where the slope of power crosses zero from above between low and high (Illinois)."""
+    """Where the slope of power crosses zero from above between low and high (Illinois); at `peak`
+    the power is higher than at both."""
     n.best[3] = 0.0
     slope_low = power_slope(c, n, low, width, v, w)
     slope_high = power_slope(c, n, high, width, v, w)
+    if not slope_low > 0.0 or not slope_high < 0.0:
+        low, high = bracket(c, n, low, peak, high, width, v, w)
+        slope_low = power_slope(c, n, low, width, v, w)
+        slope_high = power_slope(c, n, high, width, v, w)
     if not slope_low > 0.0:
         return low
     if not slope_high < 0.0:
@@ -323,13 +370,12 @@ def scanned(c: Any, n: Any, known: bool, top: float, v: Any, w: Any) -> float:
     best, most = top, 0.0
     gap = (1.0 - SCAN_FROM) * top / (SCAN - 1)
     remember(n, SCANNED, known, top, v)
+    row, at = SCANNED + 1, SCAN_FROM * top + (SCAN - 2) * gap
+    expect(n, row, SCANNED, SCANNED, known, at, v)
+    sweep(c, n, row, SCAN - 1, SCANNED, at, -gap, known, ROUGH_V, v, w)
     for place in range(1, SCAN):
-        at = SCAN_FROM * top + (SCAN - 1 - place) * gap
-        row = SCANNED + place
-        expect(n, row, row - 1, max(row - 2, SCANNED), known, at, v)
-        power = power_near(c, n, row, known, at, ROUGH_V, v, w)
-        if power > most:
-            best, most = at, power
+        if n.power[SCANNED + place] > most:
+            best, most = SCAN_FROM * top + (SCAN - 1 - place) * gap, n.power[SCANNED + place]
     return float(best)
 
 
@@ -346,14 +392,14 @@ def best_near(c: Any, n: Any, known: bool, peak: float, top: float, v: Any, w: A
         follow(n, ABOVE, row, guess + width, v)
         best = quick_best(c, n, low, high, width, guess, v, w)
     if not np.isfinite(best):
-        best = best_voltage(c, n, low, high, width, v, w)
+        best = best_voltage(c, n, low, peak, high, width, v, w)
     n.best[1] = best / top - n.best[0]
     n.best[0] = best / top
     n.best[3] = n.best[3] + 1.0 if low < best < high else 0.0
     return float(best)
 
 
-@merged
+@compiled
 def port_shares(c: Any, w: Any, shares: Any) -> None:
     """What part of the power each port draws, right after `port_power`; equal parts if one of
     them draws nothing, as it hangs on another."""
@@ -393,10 +439,10 @@ def one_offer(
         port_shares(c, w, shares)
     for k in range(OFFER_POINTS):
         points[k] = best + (top - best) * k / (OFFER_POINTS - 1.0)
+    gap = (top - best) / (OFFER_POINTS - 1.0)
+    sweep(c, n, 0, OFFER_POINTS - 1, 0, best, gap, known, CLOSE_V, v, w)
     for k in range(OFFER_POINTS - 1):
-        if k > 0:
-            expect(n, k, k - 1, max(k - 2, 0), known, points[k], v)
-        points[OFFER_POINTS + k] = power_near(c, n, k, known, points[k], CLOSE_V, v, w)
+        points[OFFER_POINTS + k] = n.power[k]
     for k in range(OFFER_POINTS - 2, -1, -1):
         points[OFFER_POINTS + k] = max(points[OFFER_POINTS + k], points[OFFER_POINTS + k + 1])
     return float(top)
@@ -430,8 +476,6 @@ def voltage_for(
     """The port voltage on the high side of the hump at which the zone gives `wanted` [W]."""
     if wanted >= ALL_OF_IT * most:
         return best
-    if wanted <= 0.0:
-        return top
     low, high = best, top
     over = most - wanted
     under = port_power(c, top, v, w) - wanted
@@ -469,11 +513,11 @@ def throttle(c: Any, drives: Any, w: Any, points: Any, tops: Any, wanted: Any, v
             if column > 0 and want == wanted[t, column - 1]:
                 copy(volts[t, column], volts[t, column - 1])
                 continue
-            if tops[t] == 0.0:
+            v[:] = tops[t]
+            if want <= 0.0:
                 open_circuit(c, v, w)
                 copy(volts[t, column], v)
                 continue
-            v[:] = tops[t]
             at = voltage_for(c, want, points[t, 0], points[t, OFFER_POINTS], tops[t], v, w)
             port_power(c, at, v, w)
             copy(volts[t, column], v)

@@ -74,20 +74,58 @@ class Problem:
 def make_problem(station: Station, network: Network, site: Site) -> Problem:
     """Work out drives and parameters once for a run."""
     main = _slots(network.main, site)
-    radios = []
-    for data in main:
-        keying = data.slot.device.model.keying
-        if keying is not None:
-            share = data.drives[data.shape.d_fields.index(keying.share)]
-            radios.append(Radio(share, data.values[keying.mode], data.values[keying.mode_square]))
+    radios = {
+        data.slot.device.name: _radio(data, network.main.start_v)
+        for data in main
+        if data.level_at >= 0
+    }
+    order = list(radios)
+    exclusive = [tuple(order.index(name) for name in group) for group in station.never_together]
     return Problem(
         station,
         network,
         site,
         main,
         tuple(_slots(zone, site) for zone in network.zones),
-        make_columns(radios, site.n),
+        make_columns(list(radios.values()), site.n, exclusive),
     )
+
+
+def _radio(data: SlotData, start_v: tuple[float, ...]) -> Radio:
+    keying = data.slot.device.model.keying
+    assert keying is not None
+    drives = data.drives.max(axis=1)
+    drives[data.level_at] = 1.0
+    shape = data.shape
+    v = shape.v_type(*(start_v[node] for node in data.slot.kept))
+    x, d, p = (
+        shape.x_type(*data.initial),
+        shape.d_type(*drives),
+        shape.p_type(*data.parameters),
+    )
+    return Radio(
+        data.drives[shape.d_fields.index(keying.share)],
+        data.values[keying.mode],
+        data.values[keying.mode_square],
+        float(np.asarray(data.slot.device.model.law(v, x, d, p)[0])),
+    )
+
+
+def keyed_too_long(problem: Problem) -> list[tuple[tuple[str, ...], float]]:
+    """Groups of radios that are never keyed at once and yet are keyed for more than all of some
+    step, with the largest share."""
+    found = []
+    shares = {}
+    for data in problem.main:
+        keying = data.slot.device.model.keying
+        if keying is not None:
+            row = data.drives[data.shape.d_fields.index(keying.share)]
+            shares[data.slot.device.name] = row
+    for group in problem.station.never_together:
+        most = float(np.sum([shares[name] for name in group], axis=0).max())
+        if most > 1.0 + 1e-9:
+            found.append((group, most))
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,8 +185,12 @@ def _slot_data(slot: Slot, site: Site) -> SlotData:
     shape = law_shape(model)
     made = model.drive(site, device.values) if model.drives else {}
     drives = np.zeros((len(shape.d_fields), site.n))
-    for place, name in enumerate(model.drives):
-        drives[place] = made[name]
+    if len(model.drives) == 1 and len(shape.d_fields) == 1:
+        # One row need not be copied, and most loads have one.
+        drives = np.broadcast_to(made[model.drives[0]], (1, site.n))
+    else:
+        for place, name in enumerate(model.drives):
+            drives[place] = made[name]
     parameters = np.array(
         [float(device.values[name.rstrip("_")]) for name in shape.p_fields], dtype=np.float64
     )

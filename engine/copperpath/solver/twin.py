@@ -112,7 +112,7 @@ class _Walk:
         """Solve the columns of one step and advance the states."""
         columns = self.problem.columns
         needed = columns.weights[t] != 0.0
-        needed[[columns.mean, columns.worst]] = True
+        needed[columns.mean :] = True
         chosen = np.flatnonzero(needed)
         inputs = self._inputs(t, chosen)
         v, turns = search(self.main, self.v[chosen], inputs)

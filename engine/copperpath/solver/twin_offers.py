@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from copperpath.plugin_api import FloatArray
+from copperpath.plugin_api import BoolArray, FloatArray
 from copperpath.solver.constants import (
     ALL_OF_IT,
     OFFER_POINTS,
@@ -102,7 +102,7 @@ def _tables(zone: DenseCircuit, inputs: Inputs, tops: FloatArray) -> FloatArray:
     best = SCAN - 1 - np.argmax(scanned[::-1], axis=0)
     peak = np.stack(places)[best, np.arange(len(tops))]
     low, high = np.maximum(peak - gap, 0.05 * tops), np.minimum(peak + gap, tops)
-    best_v = _flat_slope(power, low, high, SLOPE_SHARE * tops)
+    best_v = _flat_slope(power, low, peak, high, SLOPE_SHARE * tops)
     table = np.zeros((len(tops), 2 * OFFER_POINTS))
     for k in range(OFFER_POINTS):
         at = best_v + (tops - best_v) * k / (OFFER_POINTS - 1)
@@ -113,13 +113,15 @@ def _tables(zone: DenseCircuit, inputs: Inputs, tops: FloatArray) -> FloatArray:
     return table
 
 
-def _flat_slope(power: Power, low: FloatArray, high: FloatArray, width: FloatArray) -> FloatArray:
+def _flat_slope(
+    power: Power, low: FloatArray, peak: FloatArray, high: FloatArray, width: FloatArray
+) -> FloatArray:
     """Where the power's slope passes zero from above, by the Illinois rule, side by side."""
 
     def slope(at: FloatArray) -> FloatArray:
         return (power(at + width) - power(at - width)) / (2.0 * width)
 
-    low, high = low.copy(), high.copy()
+    high, low = _beside(power, lambda at: slope(at) < 0.0, peak, high, low)
     rise, fall = slope(low), slope(high)
     answer = np.where(rise > 0.0, np.where(fall < 0.0, np.nan, high), low)
     most = power(0.5 * (low + high))
@@ -141,6 +143,31 @@ def _flat_slope(power: Power, low: FloatArray, high: FloatArray, width: FloatArr
         done = open_ & ((high - low < 1e-12 * high) | (np.abs(here) * high < 1e-12 * most))
         answer = np.where(done, at, answer)
     return np.where(np.isnan(answer), 0.5 * (low + high), answer)
+
+
+def _beside(
+    power: Power,
+    right_side: Callable[[FloatArray], BoolArray],
+    peak: FloatArray,
+    high: FloatArray,
+    low: FloatArray,
+) -> tuple[FloatArray, FloatArray]:
+    """Ends of the bracket drawn in towards the peak until no valley lies between: the high one
+    where power falls, then the low one where it rises."""
+    ends = []
+    peak, most = peak.copy(), power(peak)
+    for end, fits in ((high.copy(), right_side), (low.copy(), lambda at: ~right_side(at))):
+        for _ in range(ROUNDS):
+            off = ~fits(end)
+            if not off.any():
+                break
+            middle = 0.5 * (peak + end)
+            there = power(middle)
+            better = off & (there > most)
+            peak, most = np.where(better, middle, peak), np.where(better, there, most)
+            end = np.where(off & ~better, middle, end)
+        ends.append(end)
+    return ends[0], ends[1]
 
 
 def throttled(
@@ -179,10 +206,8 @@ def throttled(
         answer = np.where(np.isnan(answer) & (_ == ROUNDS - 1), at, answer)
     nodes = zone.constant.shape[0]
     volts = port_power(zone, inputs, answer)[1]
-    dark = tops[point] == 0.0
-    if dark.any():
-        resting = solve(
-            zone, np.zeros((int(dark.sum()), nodes)), zone_inputs(zone.slots, point[dark])
-        )[0]
-        volts[dark] = resting
+    idle = want <= 0.0
+    if idle.any():
+        start = np.repeat(top[idle][:, None], nodes, axis=1)
+        volts[idle] = solve(zone, start, zone_inputs(zone.slots, point[idle]))[0]
     return volts.reshape(steps, columns, nodes)

@@ -14,6 +14,7 @@ from copperpath.quantities.show import three_digits
 from copperpath.record.figures import powered_steps
 from copperpath.record.record import RequirementResult, Trace, Verdict
 from copperpath.record.run import Run
+from copperpath.record.times import day_and_time
 from copperpath.solver.solution import Outcome
 from copperpath.station import (
     ComparisonRequirement,
@@ -21,7 +22,6 @@ from copperpath.station import (
     Requirement,
     VerdictRequirement,
 )
-from copperpath.study.verdict import day_and_time
 
 COMPARE = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
 SI_UNITS = {
@@ -156,7 +156,7 @@ def _values(
     if requirement.quantity == "voltage" and upper:
         volts = run.terminal_volts(device)
         possible = run.problem.columns.weights > 0.0
-        possible[:, run.problem.columns.worst] = True
+        possible[:, run.problem.columns.worst :] = True
         return np.asarray(np.where(possible, volts, -np.inf).max(axis=1))
     trace = evidence.traces.get(f"{device.name}.{requirement.quantity}")
     if trace is None:

@@ -8,8 +8,10 @@ from copperpath.finding import Finding
 from copperpath.plugin_api import Latch, Terminal
 from copperpath.record.record import CornerFigure
 from copperpath.record.run import Run, charge_state
+from copperpath.record.times import day_and_time
+from copperpath.solver.constants import DEAD_SHARE
 from copperpath.solver.solution import Outcome
-from copperpath.study.verdict import day_and_time
+from copperpath.study import given_up, joined_stores
 from copperpath_grammar.diagnostics import Level
 
 CHATTER_PER_HOUR = 4
@@ -29,6 +31,8 @@ def find_in_run(
     """Findings of a run, in the order of the checks."""
     return (
         *_unsolved(run),
+        *given_up.findings(run),
+        *joined_stores.findings(run),
         *_too_many_volts(run, high),
         *_terminals_over_limit(run),
         *_fuses_too_small(run),
@@ -61,7 +65,7 @@ def _too_many_volts(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]
     """Loads that see more than they take, in the run or in the high corner."""
     found = []
     possible = run.problem.columns.weights > 0.0
-    possible[:, run.problem.columns.worst] = True
+    possible[:, run.problem.columns.worst :] = True
     at_most = {figure.device: figure.voltage_v for figure in corner}
     for device in run.problem.station.devices:
         if device.model.powered is None or device.kind != "load":
@@ -97,7 +101,8 @@ def _terminals_over_limit(run: Run) -> list[Finding]:
             if not isinstance(terminal, Terminal) or not terminal.limit or not terminal.seeking:
                 continue
             limit = float(device.values[terminal.limit])
-            tops = run.solution.tops[data.slot.seeks]
+            zone, _ = run.problem.network.seekers[data.slot.seeks]
+            tops = run.solution.tops[zone]
             if float(tops.max(initial=0.0)) > limit:
                 at = day_and_time(run.when(int(np.argmax(tops))))
                 found.append(
@@ -121,7 +126,7 @@ def _fuses_too_small(run: Run) -> list[Finding]:
         cable = next((c for c in run.problem.station.cables if c.name == flow.branch.owner), None)
         if not flow.branch.is_cable or cable is None or cable.fuse is None:
             continue
-        most = float(np.nanmax(np.abs(run.worst(flow.amps))))
+        most = float(np.nanmax(np.abs(flow.amps[:, run.problem.columns.worst :])))
         if most > cable.fuse.rating_a:
             found.append(
                 Finding(
@@ -141,6 +146,9 @@ def _thin_margins(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]:
     found = []
     for figure in corner:
         if figure.needs_v is None or figure.voltage_v - figure.needs_v >= THIN_MARGIN_V:
+            continue
+        if figure.voltage_v < DEAD_SHARE * figure.needs_v:
+            # Nothing reaches it; that is told by what stands in the way.
             continue
         short = figure.voltage_v < figure.needs_v
         found.append(

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from copperpath.network.checks import check_network
 from copperpath.record.record import Verdict, WhatIf
 from copperpath.record.run import Run
+from copperpath.record.times import day_and_time
 from copperpath.study.executors import Executor
 from copperpath.study.repeat import Afterwards, cycle_steps, drift_per_day, go_on
 from copperpath.study.survival import Survival, shed_order, survive
@@ -50,11 +52,6 @@ def judge(run: Run, executor: Executor) -> Verdict:
             words = "every load is powered throughout, and the span repeats for ever"
         return _verdict(facts, "holds", None, None, None, words)
     return _lasts(facts)
-
-
-def day_and_time(moment: datetime) -> str:
-    """`Mon 30 March 12:20`."""
-    return f"{moment:%a} {moment.day} {moment:%B %H:%M}"
 
 
 def _verdict(
@@ -140,6 +137,9 @@ def _runs_down(facts: Facts, executor: Executor) -> Verdict:
     if step == survival.short_step:
         load = survival.short_load
     station = run.problem.station
+    if load is not None and _wired_to_nothing(run, load):
+        how = _how(run, survival, load)
+        return _verdict(facts, "runs down", until, load, "nothing gives power to it", how)
     found = [
         trial
         for trial in run_trials(station, run.problem.site, executor)
@@ -149,6 +149,11 @@ def _runs_down(facts: Facts, executor: Executor) -> Verdict:
     what_ifs = tuple(_what_if(run, at, trial) for trial in _ranked(run, found))
     how = _how(run, survival, load)
     return _verdict(facts, "runs down", until, load, cause, how, what_ifs)
+
+
+def _wired_to_nothing(run: Run, load: str) -> bool:
+    findings = check_network(run.problem.station)
+    return any(f.rule == "load-without-source" and f.subject == load for f in findings)
 
 
 def _how(run: Run, survival: Survival, load: str | None) -> str:
@@ -162,7 +167,9 @@ def _how(run: Run, survival: Survival, load: str | None) -> str:
     terminal, parameter = device.model.powered
     volts = run.terminal_volts(device, terminal)[short]
     needs = float(device.values[parameter])
-    worst, mean = volts[run.problem.columns.worst], volts[run.problem.columns.mean]
+    # Adding nothing turns -0.0 into 0.0.
+    worst = round(float(volts[run.problem.columns.worst]), 2) + 0.0
+    mean = volts[run.problem.columns.mean]
     keyed = " when keyed" if mean >= needs else ""
     return f"`{load}` falls to {worst:.2f} V{keyed} and needs {needs:.2f} V"
 

@@ -31,12 +31,13 @@ class Trial:
 
 def run_trials(station: Station, site: Site, executor: Executor) -> list[Trial]:
     """Every trial that changes something, solved over the same span."""
-    made = []
-    for cause, remedy, sizing, latch, changed in trials(station):
-        problem = make_problem(changed, make_network(changed), site)
-        facts = survive(make_run(problem, executor.solve(problem)))
-        made.append(Trial(cause, remedy, sizing, latch, facts))
-    return made
+    found = trials(station)
+    problems = [make_problem(changed, make_network(changed), site) for *_, changed in found]
+    facts = executor.each(problems, lambda problem, solved: survive(make_run(problem, solved)))
+    return [
+        Trial(cause, remedy, sizing, latch, each)
+        for (cause, remedy, sizing, latch, _), each in zip(found, facts, strict=True)
+    ]
 
 
 def trials(station: Station) -> list[tuple[str, str, bool, str, Station]]:

@@ -13,17 +13,17 @@ from copperpath.plugin_api import (
     ParameterProblem,
     Terminal,
     Values,
-    between,
     elementwise,
 )
 
-SMALL_SHARE = 0.01
-"""Share of its rating at which `drop_small` holds."""
+POWER, START_SHARE = 5.0, 0.001
+"""The current grows with this power of the voltage above the knee, up to the rating, beside a
+straight line that has this share of it at the rating. A choice: between a hundredth of the rating
+and the rating it stays within 20 mV of a logarithm, whose slope the search for an operating point
+would find too steep; without the straight line it would find a point without current too slowly."""
 
-POWER = 5.0
-"""The current grows with this power of the voltage above the knee, up to the rating. A choice:
-between a hundredth of the rating and the rating it stays within 20 mV of a logarithm, whose slope
-the search for an operating point would find too steep."""
+SMALL_PLACE = 0.39499033
+"""Where between knee and rated drop the current is a hundredth: 0.999 s^5 + 0.001 s = 0.01."""
 
 
 @elementwise
@@ -31,8 +31,9 @@ def forward_amps(drop: Elementwise, p: Elementwise) -> Elementwise:
     """Current [A] at a forward drop [V]: none below the knee and backwards, a straight line with
     the slope it has there above the rating."""
     place = np.maximum((drop - p.knee) / p.span, 0.0)
-    curved = between(place, 0.0, 1.0) ** POWER
-    return p.rating * (curved + POWER * np.maximum(place - 1.0, 0.0))
+    within, beyond = np.minimum(place, 1.0), np.maximum(place - 1.0, 0.0)
+    curved = (1.0 - START_SHARE) * (within**POWER + POWER * beyond)
+    return p.rating * (curved + START_SHARE * place)
 
 
 class Diode(Model):
@@ -40,6 +41,7 @@ class Diode(Model):
 
     name = "diode"
     kind = "block"
+    one_way = True
     interface = 1
     summary = "a diode: current in one direction, at a drop of 0.3 to 0.5 V"
     leaves_out = (
@@ -102,7 +104,7 @@ class Diode(Model):
                 f"{drop:.4g} V at its rating",
                 f"about {0.67 * drop:.2g} V would be usual",
             )
-        span = (drop - small) / (1.0 - SMALL_SHARE ** (1.0 / POWER))
+        span = (drop - small) / (1.0 - SMALL_PLACE)
         if span > drop:
             raise ParameterProblem(
                 "drop_small",

@@ -13,7 +13,7 @@ from copperpath.plugin_api import (
     constant_current,
     elementwise,
 )
-from copperpath_plugins.blocks.one_way import one_way_amps
+from copperpath_plugins.blocks.one_way import line_begins, one_way_amps
 
 BEND_SHARE = 0.5
 """Share of the held drop over which its current begins: a choice that keeps the curve smooth."""
@@ -33,6 +33,7 @@ class IdealDiode(Model):
 
     name = "ideal_diode"
     kind = "block"
+    one_way = True
     interface = 1
     summary = "a transistor switched as a diode: current in one direction at a drop of millivolts"
     leaves_out = (
@@ -87,7 +88,7 @@ class IdealDiode(Model):
     def derive(p: Values) -> dict[str, float]:
         """Where the current begins, so that the straight part starts from the held drop."""
         bend = BEND_SHARE * float(p["held_drop"])
-        return {"knee": float(p["held_drop"]) - 0.5 * bend, "bend": bend}
+        return {"knee": float(p["held_drop"]) - line_begins(0.0, bend), "bend": bend}
 
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:

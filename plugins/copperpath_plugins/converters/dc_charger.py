@@ -21,12 +21,14 @@ from copperpath.plugin_api import (
     where,
 )
 from copperpath_plugins.converters.stages import (
+    DROOP,
     STAGE_DERIVED,
     STAGE_PARAMETERS,
     STAGE_STATES,
     absorption_ends,
     aim_voltage,
     charging_begins,
+    droop_ohm,
     stage_values,
     timer_rate,
 )
@@ -45,9 +47,9 @@ def could_give(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
 
 @elementwise
 def charging_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
-    """Current given to the battery [A]."""
-    wanted = (aim_voltage(x, p) - v.battery) / p.droop
-    return np.minimum(could_give(v, x, p), np.maximum(wanted, 0.0))
+    """Current given to the battery [A]: what it could, less as the set voltage comes near."""
+    wanted = (aim_voltage(x, p) - v.battery) / (p.droop_ohm * p.output_limit)
+    return could_give(v, x, p) * between(wanted, 0.0, 1.0)
 
 
 class DcCharger(Model):
@@ -156,30 +158,18 @@ class DcCharger(Model):
             low=0.5,
             high=100.0,
             bound_reason="vehicles here have between 0.5 V and 100 V",
-            basis="from where the engine counts as turning to below where it counts as stopped, from "
-            "memory",
+            basis="begins below `engine_off` and ends at `engine_on`, from memory",
             example="12.2 V .. 13.2 V",
             shown_unit="V",
         ),
-        Parameter(
-            "droop",
-            "resistance",
-            "how far its output stands under the charging voltage for each ampere",
-            default=0.020,
-            low=0.001,
-            high=1.0,
-            bound_reason="an output sags by between 1 mV and 1 V for each ampere",
-            basis="regulation within 0.4 V at 20 A, from memory",
-            example="20 mohm",
-            shown_unit="mohm",
-        ),
+        DROOP,
         *STAGE_PARAMETERS,
     )
     terminals = (
         Terminal("vehicle", "the vehicle's battery"),
         Terminal("battery", "the battery that it charges", main=True, gives=True),
     )
-    derived = ("fades_below", *STAGE_DERIVED)
+    derived = ("fades_below", "droop_ohm", *STAGE_DERIVED)
     pushes = "absorb"
     states = (
         Latch("running", set_after="on_delay", clear_after="off_delay", giving=True),
@@ -213,6 +203,7 @@ class DcCharger(Model):
             )
         return {
             "fades_below": IDLE_SHARE * low,
+            "droop_ohm": droop_ohm(p, float(p["output_limit"])),
             **stage_values(p, float(p["output_limit"])),
         }
 

@@ -18,12 +18,14 @@ from copperpath.plugin_api import (
     where,
 )
 from copperpath_plugins.converters.stages import (
+    DROOP,
     STAGE_DERIVED,
     STAGE_PARAMETERS,
     STAGE_STATES,
     absorption_ends,
     aim_voltage,
     charging_begins,
+    droop_ohm,
     stage_values,
     timer_rate,
 )
@@ -42,9 +44,9 @@ def could_give(v: Elementwise, p: Elementwise) -> Elementwise:
 
 @elementwise
 def charging_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
-    """Current given to the battery [A]."""
-    wanted = (aim_voltage(x, p) - v.battery) / p.droop
-    return np.minimum(could_give(v, p), np.maximum(wanted, 0.0))
+    """Current given to the battery [A]: what it could, less as the set voltage comes near."""
+    wanted = (aim_voltage(x, p) - v.battery) / (p.droop_ohm * p.output_limit)
+    return could_give(v, p) * between(wanted, 0.0, 1.0)
 
 
 class MainsCharger(Model):
@@ -106,25 +108,14 @@ class MainsCharger(Model):
             example="3 W",
             shown_unit="W",
         ),
-        Parameter(
-            "droop",
-            "resistance",
-            "how far its output stands under the charging voltage for each ampere",
-            default=0.020,
-            low=0.001,
-            high=1.0,
-            bound_reason="an output sags by between 1 mV and 1 V for each ampere",
-            basis="regulation within 0.6 V at 30 A, from memory",
-            example="20 mohm",
-            shown_unit="mohm",
-        ),
+        DROOP,
         *STAGE_PARAMETERS,
     )
     terminals = (
         Terminal("mains", "its plug", alternating=True),
         Terminal("battery", "the battery that it charges", main=True, gives=True),
     )
-    derived = ("lowest_mains", *STAGE_DERIVED)
+    derived = ("lowest_mains", "droop_ohm", *STAGE_DERIVED)
     pushes = "absorb"
     states = STAGE_STATES
 
@@ -133,6 +124,7 @@ class MainsCharger(Model):
         """Lowest mains voltage at which it gives anything, and what the stages need."""
         return {
             "lowest_mains": NONE_SHARE * float(p["mains"]),
+            "droop_ohm": droop_ohm(p, float(p["output_limit"])),
             **stage_values(p, float(p["output_limit"])),
         }
 

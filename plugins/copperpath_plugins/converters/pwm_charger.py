@@ -19,14 +19,16 @@ from copperpath.plugin_api import (
     elementwise,
     where,
 )
-from copperpath_plugins.blocks.one_way import one_way_amps
+from copperpath_plugins.blocks.one_way import line_begins, one_way_amps
 from copperpath_plugins.converters.stages import (
+    DROOP,
     STAGE_DERIVED,
     STAGE_PARAMETERS,
     STAGE_STATES,
     absorption_ends,
     aim_voltage,
     charging_begins,
+    droop_ohm,
     stage_values,
     timer_rate,
 )
@@ -45,7 +47,7 @@ def joined_amps(v: Elementwise, p: Elementwise) -> Elementwise:
 @elementwise
 def wanted_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
     """Current that the set voltage still asks for, within the limit [A]."""
-    wanted = (aim_voltage(x, p) - v.battery) / p.droop
+    wanted = (aim_voltage(x, p) - v.battery) / p.droop_ohm
     return np.minimum(np.maximum(wanted, 0.0), p.output_limit)
 
 
@@ -116,18 +118,7 @@ class PwmCharger(Model):
             example="8 mA",
             shown_unit="mA",
         ),
-        Parameter(
-            "droop",
-            "resistance",
-            "how far its output stands under the charging voltage for each ampere",
-            default=0.020,
-            low=0.001,
-            high=1.0,
-            bound_reason="an output sags by between 1 mV and 1 V for each ampere",
-            basis="regulation within 0.2 V at 10 A, from memory",
-            example="20 mohm",
-            shown_unit="mohm",
-        ),
+        DROOP,
         Parameter(
             "start_voltage",
             "voltage",
@@ -146,7 +137,7 @@ class PwmCharger(Model):
         Terminal("panel", "the panels", limit="max_input"),
         Terminal("battery", "the battery side", main=True, gives=True),
     )
-    derived = ("knee", "bend", "ohm", *STAGE_DERIVED)
+    derived = ("knee", "bend", "ohm", "droop_ohm", *STAGE_DERIVED)
     pushes = "absorb"
     states = (Latch("awake", giving=True), *STAGE_STATES)
     suspects = (
@@ -169,11 +160,12 @@ class PwmCharger(Model):
                 "the voltage it wakes at lies well below the charging voltage",
             )
         drop, limit = float(p["drop"]), float(p["output_limit"])
-        straight = 1.0 - KNEE_SHARE - 0.5 * BEND_SHARE
+        straight = 1.0 - line_begins(KNEE_SHARE, BEND_SHARE)
         return {
             "knee": KNEE_SHARE * drop,
             "bend": BEND_SHARE * drop,
             "ohm": straight * drop / limit,
+            "droop_ohm": droop_ohm(p, limit),
             **stage_values(p, limit),
         }
 

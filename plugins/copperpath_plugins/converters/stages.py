@@ -33,6 +33,23 @@ FORGETS_S = 60.0
 TAIL_SHARE = 0.05
 """Tail current as a share of the charger's limit where none is given: from memory."""
 
+DROOP_V = 0.2
+"""How far the output stands under its set voltage at the limit where no droop is given: from
+memory."""
+
+DROOP = Parameter(
+    "droop",
+    "resistance",
+    "how far its output stands under the charging voltage for each ampere; 0.2 V at its limit if "
+    "not given (from memory)",
+    low=0.0005,
+    high=1.0,
+    bound_reason="an output sags by between 0.5 mV and 1 V for each ampere",
+    basis="0.2 V at its limit, from memory",
+    example="20 mohm",
+    shown_unit="mohm",
+)
+
 STAGE_PARAMETERS: tuple[AnyParameter, ...] = (
     Choice(
         "profile",
@@ -161,10 +178,16 @@ def stage_values(p: Values, limit_a: float) -> dict[str, float]:
     }
 
 
+def droop_ohm(p: Values, limit_a: float) -> float:
+    """How far the output stands under its set voltage for each ampere [ohm]."""
+    droop = given(p, "droop")
+    return DROOP_V / limit_a if droop is None else droop
+
+
 @elementwise
 def aim_voltage(x: Elementwise, p: Elementwise) -> Elementwise:
     """The voltage it charges to in its stage [V]."""
-    return p.absorb + x.floating * (p.float - p.absorb)
+    return p.absorb + p.stages * x.floating * (p.float - p.absorb)
 
 
 @elementwise

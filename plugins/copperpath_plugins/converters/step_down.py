@@ -122,6 +122,7 @@ class StepDown(Model):
         Terminal("in", "where it is fed", main=True),
         Terminal("out", "the held voltage", gives=True),
     )
+    powered = ("in", "input_low")
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:

@@ -28,28 +28,33 @@ from copperpath_plugins.values import given
 SAG_SHARE = 0.03
 """How far its voltage falls at its rated power, as a share: from memory."""
 
-RESTS_S = 60.0
-"""How long it takes to forget how long it has run: a choice."""
+WHOLE = 1.0 - 1e-9
+"""Share of its least time from which it counts as passed: what rounding leaves of 1."""
+
+RESTS_S = 1e-3
+"""How long it takes to forget how long it has run: less than any step."""
 
 
 @elementwise
-def turns(x: Elementwise) -> Elementwise:
-    """1 while it runs and has fuel, else 0."""
-    return where((x.running > 0.5) & (x.fuel > 0.0), 1.0, 0.0)
+def turning(x: Elementwise, d: Elementwise, p: Elementwise) -> Elementwise:
+    """Share of the step for which it runs: called or not yet warm, in its hours, with fuel."""
+    unfinished = (x.ran > 0.0) & (x.ran < WHOLE)
+    wanted = (p.by_voltage < 0.5) | (x.called > 0.5) | unfinished
+    return d.allowed * where(wanted & (x.fuel > 0.0), 1.0, 0.0)
 
 
 @elementwise
-def output_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
+def output_amps(v: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise) -> Elementwise:
     """Current given [A], in phase."""
-    return turns(x) * between((p.voltage - v.output) / p.output_ohm, 0.0, p.most_amps)
+    return turning(x, d, p) * between((p.voltage - v.output) / p.output_ohm, 0.0, p.most_amps)
 
 
 class Generator(Model):
     """Mains voltage with a small sag up to the rated power; litres an hour = a + b kW.
 
-    With `start_below` it starts when the sensed voltage has been low and stops when it has been
-    above `stop_above`, within the hours of `on` and never before `least_run`. Without, it runs in
-    the hours of `on`. What is left in the tank ends either.
+    With `start_below` it is called when the sensed voltage has been low, until it has been above
+    `stop_above`; once started it runs for `least_run` at the least. It runs within the hours of
+    `on` only. Without `start_below` it runs through those hours. An empty tank ends either.
     """
 
     name = "generator"
@@ -192,14 +197,14 @@ class Generator(Model):
         ),
     )
     terminals = (
-        Terminal("output", "its socket", main=True, alternating=True),
+        Terminal("output", "its socket", main=True, gives=True, alternating=True),
         Terminal("sense", "the battery whose voltage it watches; draws nothing"),
     )
     derived = ("output_ohm", "most_amps", "by_voltage", "start_voltage", "ran_at_start")
     drives = ("allowed",)
     pushes = "voltage"
     states = (
-        Latch("running", set_after="start_delay", clear_after="stop_delay", giving=True),
+        Latch("called", set_after="start_delay", clear_after="stop_delay", giving=True),
         Accumulator("ran", "ran_at_start"),
         Accumulator("fuel", "fuel"),
         Latch("dry"),
@@ -240,21 +245,21 @@ class Generator(Model):
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         """Currents into the output and sense terminals [A]; none at the latter."""
-        return -output_amps(v, x, p), 0.0 * v.sense
+        return -output_amps(v, x, d, p), 0.0 * v.sense
 
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
-        """Set and clear of `running`, rates of `ran` and `fuel`, set and clear of `dry`."""
-        may, by_hours = d.allowed > 0.5, p.by_voltage < 0.5
-        high = (v.sense > p.stop_above) & (x.ran >= 1.0) & (p.by_voltage > 0.5)
-        on = turns(x)
-        ran = where(on > 0.5, 1.0 / np.maximum(p.least_run, 1.0), -1.0 / RESTS_S)
-        litres = p.fuel_idle + p.fuel_per_kilowatt * v.output * output_amps(v, x, p) / 1000.0
+        """Set and clear of `called`, rates of `ran` and `fuel`, set and clear of `dry`."""
+        by_voltage, on = p.by_voltage > 0.5, turning(x, d, p)
+        litres = (
+            p.fuel_idle * on + p.fuel_per_kilowatt * v.output * output_amps(v, x, d, p) / 1000.0
+        )
+        ran = where(on > 0.0, on / np.maximum(p.least_run, 1.0), -1.0 / RESTS_S)
         return (
-            may & (x.fuel > 0.0) & (by_hours | (v.sense < p.start_voltage)),
-            (d.allowed <= 0.5) | (x.fuel <= 0.0) | high,
-            ran,
-            -on * np.maximum(litres, 0.0) / 3600.0 / p.tank,
+            by_voltage & (v.sense < p.start_voltage),
+            by_voltage & (v.sense > p.stop_above),
+            where(by_voltage, ran, 0.0),
+            -np.maximum(litres, 0.0) / 3600.0 / p.tank,
             x.fuel <= 0.0,
             x.fuel > 0.0,
         )

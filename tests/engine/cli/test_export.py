@@ -123,6 +123,7 @@ def test_a_model_that_no_formula_can_say_is_named(
         "class Odd(Model):\n"
         "    name = 'odd'\n"
         "    kind = 'load'\n"
+        "    interface = 1\n"
         "    summary = 'a load that counts'\n"
         "    terminals = (Terminal('line', 'its supply', main=True),)\n\n"
         "    @staticmethod\n"

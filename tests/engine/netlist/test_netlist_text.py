@@ -78,7 +78,7 @@ def test_a_device_that_is_taken_off_has_no_source_and_takes_nothing(tmp_path: Pa
 def test_the_panel_side_is_a_part_of_its_own_held_at_its_port() -> None:
     _, netlist = first_step(lamp_station(panel=True))
     assert netlist.zones[0].ports == ("vz1port1",)
-    assert "\nvz1port z1n" in netlist.text
+    assert "\nvz1port1 z1n" in netlist.text
 
 
 def test_a_dark_panel_side_is_not_held() -> None:

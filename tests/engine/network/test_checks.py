@@ -12,11 +12,14 @@ from copperpath.plugin_api import Mount, Schedule
 from copperpath.station import Device, Fuse, Station
 from copperpath_grammar.diagnostics import Level
 from copperpath_plugins.blocks.strip import Strip
+from copperpath_plugins.converters.inverter import Inverter
+from copperpath_plugins.converters.mains_charger import MainsCharger
 from copperpath_plugins.converters.mppt_charger import MpptCharger
 from copperpath_plugins.converters.step_down import StepDown
 from copperpath_plugins.loads.steady import Steady
 from copperpath_plugins.loads.transceiver import Transceiver
 from copperpath_plugins.loads.usb_device import UsbDevice
+from copperpath_plugins.sources.generator import Generator
 from copperpath_plugins.sources.photovoltaic import Photovoltaic
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
 
@@ -29,6 +32,9 @@ STRIP = make_device("strip", Strip, ways=4.0)
 LAMP = make_device("lamp", Steady, power=3.0)
 FIVER = make_device("fiver", StepDown, output=5.0, output_limit=3.0, input=(9.0, 30.0))
 PHONE = make_device("phone", UsbDevice, power=3.0)
+GENERATOR = make_device("generator", Generator, rating=1000.0)
+CHARGER = make_device("charger", MainsCharger, output_limit=20.0)
+INVERTER = make_device("inverter", Inverter, rating=300.0)
 RIG = make_device("rig", Transceiver, receive=0.3, transmit=2.0, transmitting=Schedule((), 0.1))
 
 
@@ -150,7 +156,7 @@ def test_a_keyed_radio_on_the_panel_side_is_refused() -> None:
     assert ("store-on-panel-side", "rig") in found(station)
 
 
-def test_two_controllers_on_one_panel_are_refused() -> None:
+def test_two_controllers_on_one_panel_are_solved_with_a_warning() -> None:
     station = wired(
         (PANEL, REGULATOR, SECOND, PACK, LAMP),
         ("panel.out", "regulator.panel"),
@@ -160,6 +166,46 @@ def test_two_controllers_on_one_panel_are_refused() -> None:
         ("pack.line", "lamp.line"),
     )
     assert ("trackers-share-a-panel", "second") in found(station)
+    assert solvable(check_network(station))
+
+
+def test_a_panel_side_joined_with_the_battery_side_is_refused() -> None:
+    station = wired(
+        (PANEL, REGULATOR, PACK),
+        ("panel.out", "regulator.panel"),
+        ("regulator.battery", "pack.line"),
+        ("panel.out", "pack.line"),
+    )
+    assert ("controller-bridged", "regulator") in found(station)
+    assert not solvable(check_network(station))
+
+
+def test_mains_on_battery_wiring_is_refused() -> None:
+    station = wired((GENERATOR, PACK), ("generator.output", "pack.line"))
+    assert ("mains-on-battery-wiring", "generator") in found(station)
+    assert not solvable(check_network(station))
+
+
+def test_a_generator_that_senses_a_battery_is_not_on_its_wiring() -> None:
+    station = wired(
+        (GENERATOR, CHARGER, PACK),
+        ("generator.output", "charger.mains"),
+        ("charger.battery", "pack.line"),
+        ("pack.line", "generator.sense"),
+    )
+    assert "mains-on-battery-wiring" not in {rule for rule, _ in found(station)}
+    assert solvable(check_network(station))
+
+
+def test_two_devices_that_put_mains_on_one_line_are_refused() -> None:
+    station = wired(
+        (GENERATOR, INVERTER, CHARGER, PACK, SPARE),
+        ("generator.output", "charger.mains"),
+        ("inverter.mains", "charger.mains"),
+        ("charger.battery", "pack.line"),
+        ("spare.line", "inverter.battery"),
+    )
+    assert "mains-sources-tied" in {rule for rule, _ in found(station)}
     assert not solvable(check_network(station))
 
 

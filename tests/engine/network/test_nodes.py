@@ -65,5 +65,5 @@ def test_each_tracking_controller_has_a_zone_of_its_own_panels(seed: int) -> Non
     assert sorted(slot.seeks for slot in seekers) == list(range(len(network.zones)))
     for slot in seekers:
         zone = network.zones[slot.seeks]
-        assert zone.nodes[zone.port] == f"{slot.device.name}.panel"
+        assert zone.nodes[zone.ports[0]] == f"{slot.device.name}.panel"
         assert all(part.device.name.startswith(slot.device.name) for part in zone.slots)

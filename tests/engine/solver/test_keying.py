@@ -11,7 +11,7 @@ from support.networks import TEXT, make_cable, make_device, make_settings, probl
 
 from copperpath.plugin_api import Schedule
 from copperpath.solver.compiled import solve_compiled
-from copperpath.solver.keying import MOST_IN_PRODUCT, Columns, Radio, make_columns
+from copperpath.solver.keying import MOST_PRODUCTS, Columns, Radio, make_columns
 from copperpath.station import Station
 from copperpath_plugins.blocks.strip import Strip
 from copperpath_plugins.loads.transceiver import Transceiver
@@ -49,7 +49,7 @@ def test_mean_and_mean_square_of_every_level_are_those_declared(count: int) -> N
     mean = np.stack([radio.share * radio.mode for radio in radios], axis=1)
     np.testing.assert_allclose(mean_of(columns, columns.levels), mean, rtol=0.0, atol=1e-14)
     square = np.stack([radio.share * radio.mode_square for radio in radios], axis=1)
-    if count > MOST_IN_PRODUCT:
+    if 2**count > MOST_PRODUCTS:
         # In the columns where a radio only stands at its mean, the mean's square counts; those
         # columns' weights cancel: (count - 1) of them against 1 - count for the mean column.
         assert (columns.weights[:, columns.mean] == 1.0 - count).all()

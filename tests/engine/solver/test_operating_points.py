@@ -188,8 +188,18 @@ def somebody_elses_point(station: Station, moment: Moment, names: list[str]) -> 
 @pytest.mark.parametrize(
     ("draw", "seed"),
     [
-        *(pytest.param(draw_network, seed, id=f"network-{seed}") for seed in range(60)),
-        *(pytest.param(draw_chain, seed, id=f"chain-{seed}") for seed in range(50)),
+        *(
+            pytest.param(
+                draw_network, seed, id=f"network-{seed}", marks=[pytest.mark.long] * (seed >= 60)
+            )
+            for seed in range(600)
+        ),
+        *(
+            pytest.param(
+                draw_chain, seed, id=f"chain-{seed}", marks=[pytest.mark.long] * (seed >= 50)
+            )
+            for seed in range(500)
+        ),
     ],
 )
 def test_networks_that_stop_plain_iterations_are_solved(

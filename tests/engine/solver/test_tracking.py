@@ -73,7 +73,7 @@ def test_two_unlike_panels_on_15_m_of_thin_lead_give_what_a_sweep_finds(light: f
     problem = two_panels(light)
     solution = solve_compiled(problem)
     seeker = next(k for k, data in enumerate(problem.main) if data.slot.seeks == 0)
-    port = problem.network.zones[0].port
+    port = problem.network.zones[0].ports[0]
     for step in range(problem.steps):
         delivered = solution.watts[step, 0, seeker]
         floor = solution.volts[step, 0, problem.network.main.nodes.index("regulator.battery")]

@@ -92,7 +92,7 @@ def zone_offers(prepared: Prepared) -> Callable[[], object]:
 
     def run() -> None:
         for k, flat in enumerate(prepared.zones):
-            given = (flat.arrays, flat.drives, flat.parameters, spaces[k])
+            given = (flat.arrays, flat.drives, spaces[k])
             make_offers(*given, tables[k], tops[k], shares[k])
 
     return run

@@ -15,10 +15,12 @@ from copperpath.plugin_api import BoolArray, FloatArray, Model
 from copperpath.solver.constants import OFFER_POINTS, SLOPE_STEP
 from copperpath.solver.kernels import Kernel, LawTextProblem, kernel
 from copperpath.solver.laws import offers_at
+from copperpath.solver.layout import LANES, rows_of
+from copperpath.solver.shapes import LawShape
 
 SAME = 1e-12
 MOST_POINTS = 60
-"""A kernel is called point by point, so not at all of them."""
+"""Points at which compiled law and numpy are held against each other."""
 
 REMEDY = "use only what docs/plugin_authors.md allows in a law"
 
@@ -48,16 +50,21 @@ def _agrees(trial: Trial, made: Kernel) -> list[Breach]:
     table = _offer_table()
     seen = _with_offers(trial, table)
     count, points = len(trial.shape.v_fields), trial.points
-    written = called(made.law, trial, table, count + 1 + count * count)
+    seeks = trial.shape.seek_place >= 0
+    rows = rows_of(trial.shape)
+    written = called(made.law, trial, table)
     flow = flow_of(seen)
     # The last digit of a current is that of the larger ones it is made from.
     scale = np.max(np.abs(np.vstack([flow.amps, flow.watts])), axis=0, initial=1.0)
-    bad = _differ(written[: count + 1], np.vstack([flow.amps, flow.watts]), scale)
+    found_amps = written[rows.amps : rows.amps + count]
+    found_watts = written[rows.watts : rows.slopes] if seeks else np.zeros((1, points))
+    ours = np.vstack([found_amps, found_watts])
+    bad = _differ(ours, np.vstack([flow.amps, flow.watts]), scale)
     remedy = "look for what numpy and compiled text do differently: whole numbers, `~`, indices"
     found = where_bad(seen, bad, "the compiled law gives something else than numpy", remedy)
     if made.watch:
         signals = np.array(watched(seen, flow)).reshape(-1, points)
-        out = called(made.watch, trial, table, len(signals))
+        out = called(made.watch, trial, table)[rows.signals : rows.total]
         bad = _differ(out, signals, 1.0 + np.abs(signals))
         found += where_bad(seen, bad, "the compiled `watch` gives something else", remedy)
     return found
@@ -69,21 +76,40 @@ def _differ(one: FloatArray, other: FloatArray, scale: FloatArray) -> BoolArray:
     return np.asarray(~np.all(alike | (np.abs(one - other) <= SAME * scale), axis=0))
 
 
-def called(address: int, trial: Trial, table: FloatArray, size: int) -> FloatArray:
-    """What a kernel writes at each point (size, point); `table` holds the offers."""
+def called(address: int, trial: Trial, table: FloatArray) -> FloatArray:
+    """A model's rows (row, point) after a call for all points; `table` holds the offers."""
+    groups = (trial.volts, trial.states, trial.drives)
+    parameters = np.repeat(trial.parameters[:, None], trial.points, axis=1)
+    return call(address, trial.shape, groups, parameters, table)
+
+
+def call(
+    address: int,
+    shape: LawShape,
+    groups: tuple[FloatArray, FloatArray, FloatArray],
+    parameters: FloatArray,
+    table: FloatArray,
+) -> FloatArray:
+    """A model's rows (row, device) after a call of one of its kernels.
+
+    Parameters
+    ----------
+    groups : volts, states, drives, each (field, device)
+    parameters : ndarray (field, device)
+    """
+    rows, devices = rows_of(shape), groups[0].shape[1]
+    filled_rows = np.zeros((rows.total, -(-devices // LANES) * LANES))
+    firsts = (rows.volts, rows.states, rows.drives, rows.parameters)
+    for first, group in zip(firsts, (*groups, parameters), strict=True):
+        filled_rows[first : first + len(group), :devices] = group
+    blocks = filled_rows.reshape(rows.total, -1, LANES).transpose(1, 0, 2)
+    cells = np.ascontiguousarray(blocks)
     pointer = ctypes.POINTER(ctypes.c_double)
-    function = ctypes.CFUNCTYPE(None, *[pointer] * 6)(address)
-    written = np.zeros((trial.points, max(size, 1)))
-    parameters = np.append(trial.parameters, 0.0)
-    for point in range(trial.points):
-        rows = [
-            np.append(group[:, point], 0.0) for group in (trial.volts, trial.states, trial.drives)
-        ]
-        out = written[point]
-        out[0] = SLOPE_STEP
-        arrays = (*rows, parameters, table, out)
-        function(*(array.ctypes.data_as(pointer) for array in arrays))
-    return written.T[:size]
+    function = ctypes.CFUNCTYPE(None, pointer, pointer, ctypes.c_int64, ctypes.c_double)(address)
+    function(
+        cells.ctypes.data_as(pointer), table.ctypes.data_as(pointer), devices, float(SLOPE_STEP)
+    )
+    return np.ascontiguousarray(cells.transpose(1, 0, 2)).reshape(rows.total, -1)[:, :devices]
 
 
 def _first_points(trial: Trial) -> Trial:

@@ -24,6 +24,8 @@ COMPILED_FILES = (
     "columns",
     "compiled_elementwise",
     "constants",
+    "assembly",
+    "factors",
     "loop",
     "newton",
     "offers",
@@ -59,22 +61,31 @@ def loop_folder() -> Path:
 config: Any = numba_config
 
 
+def _compiled(function: Callable[..., Any], **options: Any) -> Any:
+    before = config.CACHE_DIR
+    config.CACHE_DIR = str(loop_folder())
+    try:
+        return njit(error_model="numpy", cache=True, nogil=True, **options)(function)
+    finally:
+        config.CACHE_DIR = before
+
+
 def compiled(function: Callable[..., Any]) -> Any:
     """Compile on first use, without exceptions for division, releasing the interpreter lock."""
-    return _compiled(function, inline=False)
+    return _compiled(function)
 
 
 def inlined(function: Callable[..., Any]) -> Any:
     """As `compiled`, and put into the code of those that call it: a call hands over each array as
     seven numbers, which for a circuit takes longer than many a small function."""
-    return _compiled(function, inline=True)
+    return _compiled(function, forceinline=True)
 
 
-def _compiled(function: Callable[..., Any], *, inline: bool) -> Any:
-    before = config.CACHE_DIR
-    config.CACHE_DIR = str(loop_folder())
-    try:
-        made = njit(error_model="numpy", cache=True, nogil=True, forceinline=inline)
-        return made(function)
-    finally:
-        config.CACHE_DIR = before
+def merged(function: Callable[..., Any]) -> Any:
+    """As `inlined`, but not compiled on its own: for what is called from one place."""
+    return _compiled(function, inline="always")
+
+
+def reduced(function: Callable[..., Any]) -> Any:
+    """As `inlined`, for sums and maxima of numbers (not NaN) that may be taken in any order."""
+    return _compiled(function, forceinline=True, fastmath={"reassoc", "nnan", "nsz"})

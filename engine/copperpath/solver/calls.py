@@ -14,20 +14,23 @@ from numba.extending import intrinsic
 
 @intrinsic
 def _call_kernel(
-    typing_context: Any, address: Any, v: Any, x: Any, d: Any, p: Any, points: Any, out: Any
+    typing_context: Any, address: Any, cells: Any, points: Any, count: Any, width: Any
 ) -> Any:
-    """Call the C function at `address` with six pointers to float64, given as integers."""
-    signature = types.void(*[types.int64] * 7)
+    """Call the C function at `address` with two pointers to float64, given as integers, the number
+    of devices, and the width of a slope [V]."""
+    signature = types.void(*[types.int64] * 4, types.float64)
 
     def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
         pointer = ir.IntType(8).as_pointer()
-        function_type = ir.FunctionType(ir.VoidType(), [pointer] * 6)
+        kinds = [pointer, pointer, ir.IntType(64), ir.DoubleType()]
+        function_type = ir.FunctionType(ir.VoidType(), kinds)
         function = builder.inttoptr(arguments[0], function_type.as_pointer())
-        builder.call(function, [builder.inttoptr(part, pointer) for part in arguments[1:]])
+        pointers = [builder.inttoptr(part, pointer) for part in arguments[1:3]]
+        builder.call(function, [*pointers, *arguments[3:]])
         return context.get_dummy_value()
 
     return signature, generate
 
 
 call_kernel: Any = _call_kernel
-"""Called with the seven numbers alone; the compiler adds the context."""
+"""Called with the five numbers alone; the compiler adds the context."""

@@ -12,31 +12,32 @@ from typing import Any
 
 import numpy as np
 
-from copperpath.solver.cache import compiled
-from copperpath.solver.constants import DEAD_SHARE, LONG_SEARCH
-from copperpath.solver.newton import copy, settle, solve
+from copperpath.solver.assembly import copy
+from copperpath.solver.cache import compiled, merged
+from copperpath.solver.constants import DEAD_SHARE, LONG_SEARCH, MOST_ITERATIONS
+from copperpath.solver.newton import go_on, settle, solve, solve_quiet
 
 SOLVED, RESTARTED, NOT_SOLVED, SKIPPED, GAVE_UP = 0, 1, 2, 3, 4
 
 
 @compiled
-def load_short(c: Any, v: Any, d: Any, w: Any) -> bool:
+def load_short(c: Any, v: Any, w: Any) -> bool:
     """True if a load that is wanted and not given up stands below its least voltage."""
     for k in range(len(c.lowest)):
         load = c.lowest[k]
-        if d[load.drive] > 0.0 and w.open[load.slot] == 0 and v[load.node] < load.volt:
+        if v[load.node] < load.volt and w.cells[load.wanted] > 0.0 and w.open[load.slot] == 0:
             return True
     return False
 
 
-@compiled
-def next_to_go(c: Any, v: Any, d: Any, w: Any, anyone: bool) -> int:
+@merged
+def next_to_go(c: Any, v: Any, w: Any, anyone: bool) -> int:
     """The load to give up next, -1 if none: among those that are short (or `anyone` wanted) the one
     of highest rank, then the one furthest below its least voltage."""
     best, best_rank, best_share = -1, np.int64(-1), 0.0
     for k in range(len(c.lowest)):
         load = c.lowest[k]
-        if d[load.drive] <= 0.0 or w.open[load.slot] == 1:
+        if w.cells[load.wanted] <= 0.0 or w.open[load.slot] == 1:
             continue
         share = v[load.node] / load.volt if load.volt > 0.0 else 1.0
         if not anyone and not DEAD_SHARE < share < 1.0:
@@ -46,7 +47,7 @@ def next_to_go(c: Any, v: Any, d: Any, w: Any, anyone: bool) -> int:
     return best
 
 
-@compiled
+@merged
 def next_to_return(c: Any, w: Any, asked: Any, tried: Any) -> int:
     """The load of lowest rank that was given up and has not been tried again, -1 if none."""
     best, best_rank = -1, np.int64(0)
@@ -58,31 +59,28 @@ def next_to_return(c: Any, w: Any, asked: Any, tried: Any) -> int:
 
 
 @compiled
-def fresh(c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any) -> Any:
+def fresh(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
     """Settle from the start and solve; turns taken, or minus that if no point was found."""
     copy(v, c.start_v)
-    spent = settle(c, v, x, d, p, points, zone_size, w)
-    last = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
+    spent = settle(c, v, points, zone_size, w)
+    last = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
     return spent + last if last > 0 else last - spent
 
 
 @compiled
-def near(c: Any, v: Any, x: Any, d: Any, p: Any, points: Any, zone_size: int, w: Any) -> Any:
+def near(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
     """Solve from where `v` stands, afresh if that fails."""
-    taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
+    taken = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
     if taken > 0:
         return taken
-    again = fresh(c, v, x, d, p, points, zone_size, w)
+    again = fresh(c, v, points, zone_size, w)
     return again - taken if again > 0 else again + taken
 
 
-@compiled
+@merged
 def give_up(
     c: Any,
     v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
     points: Any,
     zone_size: int,
     w: Any,
@@ -94,12 +92,12 @@ def give_up(
     (whether a point was found, turns taken)"""
     spent = 0
     while True:
-        k = next_to_go(c, v, d, w, not found)
+        k = next_to_go(c, v, w, not found)
         if k < 0:
             break
         asked[k] = v[c.lowest[k].node] if found else 0.0
         w.open[c.lowest[k].slot] = 1
-        taken = near(c, v, x, d, p, points, zone_size, w)
+        taken = near(c, v, points, zone_size, w)
         found = taken > 0
         spent += abs(taken)
     tried = np.zeros(len(c.lowest), dtype=np.int8)
@@ -110,9 +108,9 @@ def give_up(
         tried[k] = 1
         copy(spare, v)
         w.open[c.lowest[k].slot] = 0
-        taken = near(c, v, x, d, p, points, zone_size, w)
+        taken = near(c, v, points, zone_size, w)
         spent += abs(taken)
-        if taken > 0 and not load_short(c, v, d, w):
+        if taken > 0 and not load_short(c, v, w):
             asked[k] = np.nan
         else:
             w.open[c.lowest[k].slot] = 1
@@ -120,13 +118,10 @@ def give_up(
     return found, spent
 
 
-@compiled
+@merged
 def solve_column(
     c: Any,
     v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
     points: Any,
     zone_size: int,
     w: Any,
@@ -137,15 +132,25 @@ def solve_column(
     short, for it may have been left collapsed by the step before. (outcome, iterations)"""
     for k in range(len(w.open)):
         w.open[k] = 0
-    taken = solve(c, v, x, d, p, points, zone_size, np.int64(0), w)
-    if 0 < taken <= LONG_SEARCH and not load_short(c, v, d, w):
-        return SOLVED, taken
-    again = fresh(c, v, x, d, p, points, zone_size, w)
-    spent = abs(taken) + abs(again)
+    quiet = 0
+    if w.quiet[0] == 1:
+        go_on(v, w)
+        quiet = solve_quiet(c, v, points, zone_size, w)
+        if quiet > 0 and not load_short(c, v, w):
+            return SOLVED, quiet
+        copy(v, w.before)
+    else:
+        copy(w.before, v)
+    taken = solve(c, v, points, zone_size, np.int64(0), LONG_SEARCH, w)
+    if taken > 0 and not load_short(c, v, w):
+        return SOLVED, abs(quiet) + taken
+    w.quiet[0] = 0
+    again = fresh(c, v, points, zone_size, w)
+    spent = abs(quiet) + abs(taken) + abs(again)
     found = again > 0
-    if found and not load_short(c, v, d, w):
+    if found and not load_short(c, v, w):
         return RESTARTED, spent
-    found, more = give_up(c, v, x, d, p, points, zone_size, w, asked, spare, found)
+    found, more = give_up(c, v, points, zone_size, w, asked, spare, found)
     opened = False
     for k in range(len(w.open)):
         opened |= w.open[k] == 1

@@ -15,7 +15,7 @@ import numpy as np
 
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
-from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states
+from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states, level_places
 from copperpath.solver.laws import seeking_at
 from copperpath.solver.loop import Carried, Outputs, run_loop
 from copperpath.solver.offer_memory import offers_of
@@ -185,7 +185,6 @@ def _solve_piece(prepared: Prepared, start: Carry) -> Solution:
         throttle(
             flat.arrays,
             flat.drives,
-            flat.parameters,
             flat.workspace(),
             prepared.zone_points[index],
             prepared.tops[index],
@@ -231,21 +230,16 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
         np.zeros((steps, columns), dtype=np.int32),
         np.full((steps, columns, len(main.arrays.lowest)), np.nan),
     )
+    assert start.volts.shape == (columns, main.arrays.nodes)
     carried = Carried(start.volts.copy(), np.vstack([start.held, np.zeros((1, 2))]))
     x = np.concatenate([start.states, [0.0]])
-    level_at = [
-        int(main.arrays.slot[slot]["drive"]) + data.level_at
-        for slot, data in enumerate(problem.main)
-        if data.level_at >= 0
-    ]
     run_loop(
         main.arrays,
         states,
         sum(data.shape.signals for data in problem.main),
         x,
         main.drives,
-        main.parameters,
-        np.array(level_at, dtype=np.int64),
+        main.arrays.drive[level_places(problem.main)],
         problem.columns.levels,
         problem.columns.weights,
         problem.columns.mean,

@@ -2,38 +2,47 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from copperpath.network.circuit import Circuit
+from copperpath.network.circuit import Circuit, Merged
 from copperpath.plugin_api import Accumulator, FloatArray, Lag, Latch
+from copperpath.solver.assembly import CircuitArrays, Workspace, workspace
+from copperpath.solver.constants import LEAK_S
+from copperpath.solver.elimination_rows import elimination_rows
 from copperpath.solver.kernels import kernel
-from copperpath.solver.newton import CircuitArrays, Workspace, circuit_float, workspace
+from copperpath.solver.layout import Bank, Rows, banks_of, rows_of
 from copperpath.solver.problem import SlotData, delay_s, powered_load
+from copperpath.solver.shapes import law_shape
 
 
 def _whole(*names: str) -> list[tuple[str, type]]:
     return [(name, np.int64) for name in names]
 
 
-BRANCH = np.dtype([*_whole("start", "end", "across", "back"), ("siemens", np.float64)])
-"""Nodes of a branch, positions of its two entries off the diagonal, conductance."""
-PORT_ROW = np.dtype([*_whole("position"), ("value", np.float64)])
+def _small(*names: str) -> list[tuple[str, type]]:
+    return [(name, np.uint32) for name in names]
+
+
+BRANCH = np.dtype([*_small("node"), ("siemens", np.float64)])
+"""The further end of a branch, its conductance."""
+FAN = np.dtype(_small("node", "first", "end"))
+"""The near end of some branches, and their rows."""
+PORT_ROW = np.dtype([*_small("position"), ("value", np.float64)])
 """Entries of the rows of held nodes, and what they become: 1 on the diagonal."""
-PIVOT = np.dtype(_whole("node", "first", "fill"))
-"""Nodes in order of elimination, where their rows begin in `around` and in `fill`."""
-AROUND = np.dtype(_whole("node", "lower", "upper"))
-"""Neighbours of a pivot and the positions of the two entries that couple them."""
-SLOT = np.dtype(
-    _whole(
-        "size", "first", "position", "state", "drive", "parameter", "zone", "law", "watch", "signal"
-    )
-)
-"""A device: number of nodes; where its nodes, entries, states, drives, parameters and signals
-begin; its zone, -1 for none; addresses of its kernels."""
-LOWEST = np.dtype([*_whole("slot", "node", "drive", "rank"), ("volt", np.float64)])
-"""Loads that say when they are powered: slot, node, place of the demand, rank (the highest is given
+BANK = np.dtype(_whole("law", "watch", "first", "count", "zone"))
+"""Devices served by one call: addresses of their kernels, first cell, how many, their zone (0 for
+those that seek nothing)."""
+JOINT = np.dtype(_small("node", "volt", "amps", "slot"))
+"""Where a device meets a node: cells of volts and current, the device's slot."""
+SLOPE = np.dtype(_small("position", "cell", "node", "slot"))
+"""Slopes of a device's currents: matrix entry, cell, the node whose volts it is a slope against,
+the device's slot."""
+LOWEST = np.dtype([*_whole("slot", "node", "wanted", "rank"), ("volt", np.float64)])
+"""Loads that say when they are powered: slot, node, cell of the demand, rank (the highest is given
 up first), least voltage."""
 STATE = np.dtype(
     [
@@ -55,92 +64,187 @@ class FlatCircuit:
     Attributes
     ----------
     arrays : CircuitArrays
-    parameters : ndarray (all slots' parameters,)
+    cells : ndarray
+        The numbers of all devices (see `layout.py`), parameters and first states filled in.
     drives : ndarray (time, all slots' drives)
-    initial : ndarray (all slots' states,)
+        In the order of slots, like `arrays.drive`, their cells.
     """
 
     arrays: CircuitArrays
-    parameters: FloatArray
+    cells: FloatArray
     drives: FloatArray
-    initial: FloatArray
-    entries: int
-    largest: int
 
     def workspace(self) -> Workspace:
         """Buffers for one thread."""
-        return workspace(self.entries, self.arrays.start_v, self.largest, len(self.arrays.slot))
+        arrays = self.arrays
+        return workspace(self.cells, arrays.slots, len(arrays.still), arrays.start_v)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where one slot's numbers stand: its bank, and which of the bank's devices it is."""
+
+    bank: Bank
+    index: int
+    rows: Rows
+
+    def cells(self, first_row: int, count: int) -> list[int]:
+        """Cells of some rows."""
+        return [self.bank.cell(self.index, first_row + k) for k in range(count)]
 
 
 def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCircuit:
     """Lay a circuit and its slots out."""
     plan, merged = circuit.elimination, circuit.merged
-    positions = [
-        plan.position[(a, b)] for data in slots for a in data.slot.kept for b in data.slot.kept
-    ]
-    ends = zip(merged.start.tolist(), merged.end.tolist(), merged.ohm.tolist(), strict=True)
-    branches = [(a, b, plan.position[a, b], plan.position[b, a], 1.0 / ohm) for a, b, ohm in ends]
+    banks = banks_of([data.slot.device.model for data in slots])
+    places = _places(banks, slots)
     ports = [merged.nodes.index(port) for port in circuit.ports]
     port_rows = [
         (place, float(row == column))
         for (row, column), place in plan.position.items()
         if row in ports
     ]
-    pivots = zip([*plan.order, -1], plan.first, plan.fill_first, strict=True)
-    around = zip(plan.neighbour, plan.lower, plan.upper, strict=True)
-    drives = [data.drives for data in slots]
+    order = elimination_rows(plan)
+    branch, fan = _branches(merged)
     arrays = CircuitArrays(
         nodes=len(merged.nodes),
+        slots=len(slots),
         port=_ints(ports),
         port_row=np.array(port_rows, dtype=PORT_ROW),
         start_v=np.array(circuit.start_v, dtype=np.float64),
-        branch=np.array(branches, dtype=BRANCH),
-        pivot=np.array(list(pivots), dtype=PIVOT),
-        around=np.array(list(around), dtype=AROUND),
-        fill=plan.fill,
-        slot=np.array(_slot_rows(slots), dtype=SLOT),
-        slot_node=_ints([node for data in slots for node in data.slot.kept]),
-        slot_position=_ints(positions),
-        lowest=np.array(_powered_places(slots), dtype=LOWEST),
+        branch=branch,
+        fan=fan,
+        still=_still(circuit),
+        tips=order.tips,
+        hanging=order.hanging,
+        group=order.group,
+        pivot=order.pivot,
+        around=order.around,
+        fill=order.fill,
+        bank=np.array([_bank_row(bank, slots) for bank in banks], dtype=BANK),
+        joint=np.array(_joints(slots, places), dtype=JOINT),
+        slope=np.array(_slopes(circuit, slots, places), dtype=SLOPE),
+        state=_cells(slots, places, "states", "x_fields"),
+        drive=_cells(slots, places, "drives", "d_fields"),
+        signal=_signals(slots, places),
+        lowest=np.array(_powered_places(slots, places), dtype=LOWEST),
     )
+    drives = [data.drives for data in slots]
     return FlatCircuit(
         arrays,
-        circuit_float([value for data in slots for value in data.parameters]),
+        _filled(banks, slots, places),
         np.ascontiguousarray(np.concatenate([*drives, np.zeros((1, steps))]).T),
-        circuit_float([value for data in slots for value in data.initial]),
-        plan.entries,
-        max([len(data.slot.kept) for data in slots], default=1),
     )
 
 
-def _slot_rows(slots: tuple[SlotData, ...]) -> list[tuple[int, ...]]:
-    """Rows of SLOT."""
+def _places(banks: list[Bank], slots: tuple[SlotData, ...]) -> list[Place]:
+    """The place of each slot."""
+    found = {
+        slot: Place(bank, index, rows_of(law_shape(bank.model)))
+        for bank in banks
+        for index, slot in enumerate(bank.slots)
+    }
+    return [found[slot] for slot in range(len(slots))]
+
+
+def _branches(merged: Merged) -> tuple[np.ndarray, np.ndarray]:
+    """Rows of BRANCH and FAN; each branch counts to the fan of its end with more branches."""
+    ends = list(zip(merged.start.tolist(), merged.end.tolist(), merged.ohm, strict=True))
+    meeting = Counter(node for a, b, _ in ends for node in (a, b))
+    fans: dict[int, list[tuple[int, float]]] = {}
+    for a, b, ohm in ends:
+        near, far = (a, b) if meeting[a] >= meeting[b] else (b, a)
+        fans.setdefault(near, []).append((far, 1.0 / ohm))
+    rows = [row for fan in fans.values() for row in fan]
+    begins = np.cumsum([0, *(len(fan) for fan in fans.values())]).tolist()
+    fan_rows = list(zip(fans, begins[:-1], begins[1:], strict=True))
+    return np.array(rows, dtype=BRANCH), np.array(fan_rows, dtype=FAN)
+
+
+def _still(circuit: Circuit) -> FloatArray:
+    """Matrix entries of leak and branches, which never change."""
+    plan, merged = circuit.elimination, circuit.merged
+    still = np.zeros(plan.entries)
+    still[: len(merged.nodes)] = LEAK_S
+    for a, b, ohm in zip(merged.start.tolist(), merged.end.tolist(), merged.ohm, strict=True):
+        for node in (a, b):
+            still[node] += 1.0 / ohm
+        for entry in ((a, b), (b, a)):
+            still[plan.position[entry]] -= 1.0 / ohm
+    return still
+
+
+def _bank_row(bank: Bank, slots: tuple[SlotData, ...]) -> tuple[int, ...]:
+    """A row of BANK."""
+    made = kernel(bank.model)
+    zone = max(slots[bank.slots[0]].slot.seeks, 0)
+    return made.law, made.watch, bank.first, len(bank.slots), zone
+
+
+def _joints(slots: tuple[SlotData, ...], places: list[Place]) -> list[tuple[int, ...]]:
+    """Rows of JOINT."""
     rows: list[tuple[int, ...]] = []
-    node = position = state = drive = parameter = signal = 0
-    for data in slots:
-        size, made = len(data.slot.kept), kernel(data.slot.device.model)
-        begins = (node, position, state, drive, parameter)
-        rows.append((size, *begins, data.slot.seeks, made.law, made.watch, signal))
-        node += size
-        position += size * size
-        state += len(data.states)
-        drive += len(data.drives)
-        parameter += len(data.parameters)
-        signal += data.shape.signals
+    for slot, (data, place) in enumerate(zip(slots, places, strict=True)):
+        nodes = data.slot.kept
+        volts = place.cells(place.rows.volts, len(nodes))
+        amps = place.cells(place.rows.amps, len(nodes))
+        rows += [(*row, slot) for row in zip(nodes, volts, amps, strict=True)]
     return rows
 
 
-def _powered_places(slots: tuple[SlotData, ...]) -> list[tuple[int, int, int, int, float]]:
+def _slopes(
+    circuit: Circuit, slots: tuple[SlotData, ...], places: list[Place]
+) -> list[tuple[int, ...]]:
+    """Rows of SLOPE."""
+    position = circuit.elimination.position
+    rows: list[tuple[int, ...]] = []
+    for slot, (data, place) in enumerate(zip(slots, places, strict=True)):
+        nodes = data.slot.kept
+        cells = place.cells(place.rows.slopes, len(nodes) ** 2)
+        pairs = [(a, b) for a in nodes for b in nodes]
+        rows += [
+            (position[pair], cell, pair[1], slot) for pair, cell in zip(pairs, cells, strict=True)
+        ]
+    return rows
+
+
+def _cells(slots: tuple[SlotData, ...], places: list[Place], group: str, fields: str) -> Any:
+    """Cells of all slots' states or drives, in the order of slots."""
+    found: list[int] = []
+    for data, place in zip(slots, places, strict=True):
+        found += place.cells(getattr(place.rows, group), len(getattr(data.shape, fields)))
+    return np.array(found, dtype=np.uint32)
+
+
+def _signals(slots: tuple[SlotData, ...], places: list[Place]) -> Any:
+    """Cells of all slots' signals, in the order of slots."""
+    found: list[int] = []
+    for data, place in zip(slots, places, strict=True):
+        found += place.cells(place.rows.signals, data.shape.signals)
+    return np.array(found, dtype=np.uint32)
+
+
+def _filled(banks: list[Bank], slots: tuple[SlotData, ...], places: list[Place]) -> FloatArray:
+    """The cells with parameters and first states; never empty, so that the address is valid."""
+    cells = np.zeros(max(sum(bank.cells for bank in banks), 1))
+    for data, place in zip(slots, places, strict=True):
+        cells[place.cells(place.rows.parameters, len(data.parameters))] = data.parameters
+        cells[place.cells(place.rows.states, len(data.initial))] = data.initial
+    return cells
+
+
+def _powered_places(
+    slots: tuple[SlotData, ...], places: list[Place]
+) -> list[tuple[int, int, int, int, float]]:
     """Rows of LOWEST."""
-    places = []
-    first = 0
-    for slot, data in enumerate(slots):
+    rows = []
+    for slot, (data, place) in enumerate(zip(slots, places, strict=True)):
         load = powered_load(data)
         if load is not None:
             rank = LAST_RANK if data.slot.device.priority is None else data.slot.device.priority
-            places.append((slot, load.node, first + load.drive, rank, load.lowest_v))
-        first += len(data.drives)
-    return places
+            wanted = place.cells(place.rows.drives + load.drive, 1)[0]
+            rows.append((slot, load.node, wanted, rank, load.lowest_v))
+    return rows
 
 
 def flatten_states(slots: tuple[SlotData, ...]) -> np.ndarray:
@@ -168,3 +272,9 @@ def flatten_states(slots: tuple[SlotData, ...]) -> np.ndarray:
 
 def _ints(values: list[int]) -> np.ndarray:
     return np.array(values, dtype=np.int64)
+
+
+def level_places(slots: tuple[SlotData, ...]) -> np.ndarray:
+    """Where the levels of keyed devices stand among all slots' drives."""
+    begins = np.cumsum([0, *(len(data.shape.d_fields) for data in slots)])
+    return _ints([int(begins[k]) + d.level_at for k, d in enumerate(slots) if d.level_at >= 0])

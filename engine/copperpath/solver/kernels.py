@@ -1,8 +1,9 @@
 """From a model's own text to compiled kernels, kept in the user's cache folder.
 
 Each kernel is a generated file named by a hash of its text and of the numba and interface
-versions. The kernel returns a law's currents and their slopes (one-sided differences), so that the
-time loop calls each device once an iteration through an address and knows no model.
+versions. It works out a law's currents and their slopes (one-sided differences) for all devices of
+its model, which lie side by side (see `layout.py`), so that the time loop calls each model once an
+iteration through an address and knows none.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ import numba
 
 from copperpath.plugin_api import INTERFACE_VERSION, Model
 from copperpath.solver.cache import cache_folder
+from copperpath.solver.layout import LANES, rows_of
 from copperpath.solver.shapes import LawShape, law_shape
 
 HELPERS = ("where", "between", "table", "constant_power", "constant_current")
@@ -42,18 +44,24 @@ from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.compiled_elementwise import (
     between, constant_current, constant_power, offer_at, table, where,
 )
+
+MOST_BLOCKS = 1_000_000
 '''
 
-SIGNATURE = "types.void(*[types.CPointer(types.float64)] * 6)"
+SIGNATURE = (
+    "types.void(types.CPointer(types.float64), types.CPointer(types.float64), "
+    "types.int64, types.float64)"
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Kernel:
     """Addresses of a model's compiled functions (0 where it has no such function).
 
-    law(v, x, d, p, points, out): out[0] holds the signed volts between the two points of a slope;
-    it comes back with the currents, then the watts of a seeking terminal (or 0), then the slopes
-    row by row. watch writes the signals.
+    law(cells, points, count, width): `count` devices from the address `cells` on. It writes the
+    currents, the watts of a seeking terminal and, unless `width` is 0, the slopes; `width` is the
+    signed volts between the two points of a slope. watch(cells, points, count, 0.0) writes the
+    signals. `points` is the table of offers of a seeking model.
     """
 
     law: int
@@ -173,84 +181,100 @@ def _plain_assignment(line: Any) -> Any:
 # ---- the kernels around it ------------------------------------------------------------------
 
 
-def _tuples(shape: LawShape, offer: str) -> str:
-    """Lines that fill x, d, p from their arrays, with `offer` as the last drive if seeking."""
-    drives = [f"ds[{place}]" for place in range(len(shape.d_fields))]
-    if shape.seek_place >= 0:
-        drives[-1] = offer
-    states = ", ".join(f"xs[{place}]" for place in range(len(shape.x_fields)))
-    parameters = ", ".join(f"ps[{place}]" for place in range(len(shape.p_fields)))
-    return f"X({states}), D({', '.join(drives)}), P({parameters})"
+def _tuple(kind: str, first: int, count: int) -> str:
+    """A named tuple read from one device's cells."""
+    cells = ", ".join(f"cells[block, {first + place}, lane]" for place in range(count))
+    return f"{kind}({cells})"
 
 
-def _views(shape: LawShape) -> str:
-    return textwrap.indent(
-        f"vs = carray(vp, {max(len(shape.v_fields), 1)})\n"
-        f"xs = carray(xp, {max(len(shape.x_fields), 1)})\n"
-        f"ds = carray(dp, {max(len(shape.d_fields), 1)})\n"
-        f"ps = carray(pp, {max(len(shape.p_fields), 1)})\n"
-        f"points = carray(tp, 2 * OFFER_POINTS)\n",
-        "    ",
-    )
+def _inputs(shape: LawShape) -> list[str]:
+    """Lines that read one device's numbers."""
+    rows = rows_of(shape)
+    return [
+        f"v = {_tuple('V', rows.volts, len(shape.v_fields))}",
+        f"x = {_tuple('X', rows.states, len(shape.x_fields))}",
+        f"d = {_tuple('D', rows.drives, len(shape.d_fields))}",
+        f"p = {_tuple('P', rows.parameters, len(shape.p_fields))}",
+    ]
 
 
 def _evaluate(shape: LawShape) -> str:
-    """The text of `evaluate`: the law at given volts, with the offer looked up if seeking."""
-    volts = ", ".join(f"v{place}" for place in range(len(shape.v_fields)))
-    lines = [
-        '@njit(error_model="numpy")',
-        f"def evaluate({volts}, xs, ds, ps, points):",
-        f"    v = V({volts})",
-    ]
+    """The text of `evaluate`: drives and law at given volts, the offer looked up if seeking."""
+    lines = ['@njit(error_model="numpy")', "def evaluate(v, x, d, p, points):"]
     if shape.seek_place >= 0:
-        lines.append(f"    x, d, p = {_tuples(shape, '0.0')}")
-        lines.append("    offer = offer_at(points, floor(v, x, d, p))")
-        lines.append(f"    x, d, p = {_tuples(shape, 'offer')}")
-    else:
-        lines.append(f"    x, d, p = {_tuples(shape, '0.0')}")
-    lines.append("    return v, x, d, p, law(v, x, d, p)")
+        others = "".join(f"d[{place}], " for place in range(len(shape.d_fields) - 1))
+        lines.append(f"    d = D({others}offer_at(points, floor(v, x, d, p)))")
+    lines.append("    return d, law(v, x, d, p)")
     return "\n".join(lines) + "\n"
 
 
-def _law_kernel(shape: LawShape) -> str:
-    count = len(shape.v_fields)
-    places = [
-        place for place in range(count + (shape.seek_place >= 0)) if place != shape.seek_place
+def _head(shape: LawShape, name: str) -> list[str]:
+    """The first lines of a kernel, down to the number of devices in a block."""
+    return [
+        f"@cfunc({SIGNATURE}, error_model='numpy', cache=True)",
+        f"def {name}(cells_at, points_at, count, width):",
+        f"    cells = carray(cells_at, (MOST_BLOCKS, {rows_of(shape).total}, {LANES}))",
+        "    points = carray(points_at, 2 * OFFER_POINTS)",
+        f"    for block in range((count + {LANES - 1}) // {LANES}):",
+        f"        lanes = min(count - {LANES} * block, {LANES})",
     ]
-    lines = [_evaluate(shape), "", f"@cfunc({SIGNATURE}, error_model='numpy', cache=True)"]
-    lines.append("def law_kernel(vp, xp, dp, pp, tp, outp):")
-    lines.append(_views(shape).rstrip())
-    lines.append(f"    out = carray(outp, {count + 1 + count * count})")
-    volts = [f"vs[{place}]" for place in range(count)]
-    lines.append("    width = out[0]")
-    lines.append(f"    i = evaluate({', '.join(volts)}, xs, ds, ps, points)[4]")
-    for row, place in enumerate(places):
-        lines.append(f"    out[{row}] = i[{place}]")
-    watts = f"i[{shape.seek_place}]" if shape.seek_place >= 0 else "0.0"
-    lines.append(f"    out[{count}] = {watts}")
+
+
+def _currents(shape: LawShape) -> list[str]:
+    """Lines that work out and write one device's currents."""
+    rows = rows_of(shape)
+    lines = [*_inputs(shape), "i = evaluate(v, x, d, p, points)[1]"]
+    for row, place in enumerate(_current_places(shape)):
+        lines.append(f"cells[block, {rows.amps + row}, lane] = i[{place}]")
+    if shape.seek_place >= 0:
+        lines.append(f"cells[block, {rows.watts}, lane] = i[{shape.seek_place}]")
+    return lines
+
+
+def _slopes(shape: LawShape) -> list[str]:
+    """Lines that work out and write the slopes of the same device."""
+    count, rows = len(shape.v_fields), rows_of(shape)
+    lines = []
     for column in range(count):
-        shifted = list(volts)
-        shifted[column] += " + width"
-        lines.append(f"    j = evaluate({', '.join(shifted)}, xs, ds, ps, points)[4]")
-        lines.append(f"    step = (vs[{column}] + width) - vs[{column}]")
-        for row, place in enumerate(places):
-            entry = count + 1 + row * count + column
-            lines.append(f"    out[{entry}] = (j[{place}] - i[{place}]) / step")
+        moved = ", ".join(
+            f"v[{place}] + width" if place == column else f"v[{place}]" for place in range(count)
+        )
+        lines.append(f"step = (v[{column}] + width) - v[{column}]")
+        lines.append(f"j = evaluate(V({moved}), x, d, p, points)[1]")
+        for row, place in enumerate(_current_places(shape)):
+            cell = f"cells[block, {rows.slopes + row * count + column}, lane]"
+            lines.append(f"{cell} = (j[{place}] - i[{place}]) / step")
+    return lines
+
+
+def _current_places(shape: LawShape) -> list[int]:
+    """Where the currents stand in what the law returns."""
+    returned = len(shape.v_fields) + (shape.seek_place >= 0)
+    return [place for place in range(returned) if place != shape.seek_place]
+
+
+def _law_kernel(shape: LawShape) -> str:
+    lines = [_evaluate(shape), "", *_head(shape, "law_kernel")]
+    lines += ["        if width == 0.0:", "            for lane in range(lanes):"]
+    lines += _indented(_currents(shape))
+    lines += ["        else:", "            for lane in range(lanes):"]
+    lines += _indented([*_currents(shape), *_slopes(shape)])
     return "\n".join(lines) + "\n"
 
 
 def _watch_kernel(shape: LawShape) -> str:
-    volts = ", ".join(f"vs[{place}]" for place in range(len(shape.v_fields)))
-    lines = [
-        f"@cfunc({SIGNATURE}, error_model='numpy', cache=True)",
-        "def watch_kernel(vp, xp, dp, pp, tp, outp):",
-        _views(shape).rstrip(),
-        f"    out = carray(outp, {max(shape.signals, 1)})",
-        f"    v, x, d, p, i = evaluate({volts}, xs, ds, ps, points)",
-        "    signals = watch(v, i, x, d, p)",
+    lines = [*_head(shape, "watch_kernel"), "        for lane in range(lanes):"]
+    inner = [*_inputs(shape), "d, i = evaluate(v, x, d, p, points)"]
+    inner.append("signals = watch(v, i, x, d, p)")
+    first = rows_of(shape).signals
+    inner += [
+        f"cells[block, {first + place}, lane] = signals[{place}]" for place in range(shape.signals)
     ]
-    lines += [f"    out[{place}] = signals[{place}]" for place in range(shape.signals)]
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, *_indented(inner)]) + "\n"
+
+
+def _indented(lines: list[str]) -> list[str]:
+    return [" " * 16 + line for line in lines]
 
 
 # ---- files ----------------------------------------------------------------------------------

@@ -9,10 +9,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from copperpath.solver.cache import compiled
+from copperpath.solver.assembly import any_open, copy, fill_in, read_volts
+from copperpath.solver.cache import compiled, merged
+from copperpath.solver.calls import call_kernel
 from copperpath.solver.columns import NOT_SOLVED, SKIPPED, solve_column
 from copperpath.solver.constants import DELAY_SLACK_S
-from copperpath.solver.newton import call_slot, copy
 
 
 class Outputs(NamedTuple):
@@ -35,32 +36,41 @@ class Carried(NamedTuple):
     held: Any
 
 
-@compiled
-def read_signals(
-    c: Any,
-    v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
-    points: Any,
-    zone_size: int,
-    w: Any,
-    signals: Any,
-) -> None:
+@merged
+def read_signals(c: Any, v: Any, points: Any, zone_size: int, w: Any, signals: Any) -> None:
     """Signals of every device that remembers something, at one column's solution."""
-    signals_at = signals.ctypes.data
-    for k in range(len(c.slot)):
-        watch = c.slot[k].watch
-        if watch != 0:
-            at = signals_at + 8 * c.slot[k].signal
-            call_slot(c, k, watch, v, x, d, p, points, zone_size, w, at)
+    read_volts(c, v, w, any_open(w))
+    cells_at, points_at = w.cells.ctypes.data, points.ctypes.data
+    for k in range(len(c.bank)):
+        bank = c.bank[k]
+        if bank.watch != 0:
+            table = points_at + 8 * zone_size * bank.zone
+            call_kernel(bank.watch, cells_at + 8 * bank.first, table, bank.count, 0.0)
+    for k in range(len(c.signal)):
+        signals[k] = w.cells[c.signal[k]]
 
 
-@compiled
+@merged
+def lags(s: Any, dt: float, keep: Any) -> None:
+    """What share of itself each lag keeps over `dt` seconds."""
+    for k in range(len(s)):
+        keep[k] = np.exp(-dt / s[k].tau_s) if s[k].tau_s > 0.0 else 0.0
+
+
+@merged
 def advance(
-    s: Any, x: Any, signals: Any, weights: Any, mean: int, worst: int, dt: float, held: Any
+    s: Any,
+    x: Any,
+    signals: Any,
+    weights: Any,
+    mean: int,
+    worst: int,
+    dt: float,
+    keep: Any,
+    held: Any,
 ) -> None:
-    """States to the end of the step: weighted means of signals; latches on one column."""
+    """States to the end of the step: weighted means of signals; latches on one column. `keep` is
+    the share of itself that a lag keeps over the step."""
     for k in range(len(s)):
         state = s[k]
         at = state.signal
@@ -80,8 +90,7 @@ def advance(
         if state.kind == 0:
             x[k] = min(max(x[k] + dt * total, state.low), state.high)
         else:
-            keep = np.exp(-dt / state.tau_s) if state.tau_s > 0.0 else 0.0
-            x[k] = keep * x[k] + (1.0 - keep) * total
+            x[k] = keep[k] * x[k] + (1.0 - keep[k]) * total
 
 
 @compiled
@@ -91,7 +100,6 @@ def run_loop(
     signal_count: int,
     x: Any,
     drives: Any,
-    p: Any,
     level_at: Any,
     levels: Any,
     weights: Any,
@@ -104,10 +112,12 @@ def run_loop(
     w: Any,
     out: Any,
 ) -> None:
-    """Step through time. `x` is advanced in place; everything else goes to `out`."""
+    """Step through time. `x` is advanced in place; everything else goes to `out`. `level_at` are
+    the cells of the radios' levels."""
     columns = weights.shape[1]
     signals = np.zeros((columns, max(signal_count, 1)))
-    d = np.zeros(drives.shape[1])
+    keep = np.zeros(len(s))
+    kept_dt = -1.0
     spare = np.zeros(c.nodes)
     order = np.zeros(columns, dtype=np.int64)
     order[0] = mean
@@ -117,8 +127,12 @@ def run_loop(
             order[place] = column
             place += 1
     for t in range(drives.shape[0]):
-        copy(d, drives[t])
         copy(out.states[t], x)
+        fill_in(w, c.state, x)
+        fill_in(w, c.drive, drives[t])
+        if dt[t] != kept_dt:
+            kept_dt = dt[t]
+            lags(s, kept_dt, keep)
         for k in range(columns):
             column = order[k]
             if weights[t, column] == 0.0 and column < mean:
@@ -126,18 +140,20 @@ def run_loop(
                 out.outcome[t, column] = SKIPPED
                 continue
             for radio in range(len(level_at)):
-                d[level_at[radio]] = levels[t, column, radio]
+                w.cells[level_at[radio]] = levels[t, column, radio]
+            if columns > 1:
+                w.quiet[0] = 0
             v = carried.volts[column]
             asked = out.asked[t, column]
-            outcome, taken = solve_column(c, v, x, d, p, points[t], zone_size, w, asked, spare)
+            outcome, taken = solve_column(c, v, points[t], zone_size, w, asked, spare)
             out.outcome[t, column] = outcome
             out.iterations[t, column] = taken
-            read_signals(c, v, x, d, p, points[t], zone_size, w, signals[column])
+            read_signals(c, v, points[t], zone_size, w, signals[column])
             if outcome == NOT_SOLVED:
                 out.volts[t, column] = np.nan
                 copy(v, c.start_v)
                 signals[column] = 0.0
             else:
                 copy(out.volts[t, column], v)
-        advance(s, x, signals, weights[t], mean, worst, dt[t], carried.held)
+        advance(s, x, signals, weights[t], mean, worst, dt[t], keep, carried.held)
     copy(out.states[drives.shape[0]], x)

@@ -48,7 +48,6 @@ def offers_of(flat: FlatCircuit) -> Offers:
     make_offers(
         flat.arrays,
         flat.drives,
-        flat.parameters,
         flat.workspace(),
         made.tables,
         made.tops,
@@ -63,4 +62,4 @@ def offers_of(flat: FlatCircuit) -> Offers:
 def _key(flat: FlatCircuit) -> bytes:
     """All of a zone but its drives, as bytes."""
     arrays = [np.asarray(part) for part in flat.arrays]
-    return b"|".join(array.tobytes() for array in (*arrays, flat.parameters))
+    return b"|".join(array.tobytes() for array in (*arrays, flat.cells))

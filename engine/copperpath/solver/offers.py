@@ -15,10 +15,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from copperpath.solver.cache import compiled, inlined
+from copperpath.solver.assembly import assemble, balance, copy, fill_in
+from copperpath.solver.cache import compiled, inlined, merged
 from copperpath.solver.constants import (
     ALL_OF_IT,
     LEAK_S,
+    MOST_ITERATIONS,
     OFFER_POINTS,
     ROUNDS,
     SCAN,
@@ -26,7 +28,8 @@ from copperpath.solver.constants import (
     SLOPE_SHARE,
     SLOPE_STEP,
 )
-from copperpath.solver.newton import assemble, call_slot, copy, eliminate, hold_port, solve
+from copperpath.solver.factors import eliminate, hold_port
+from copperpath.solver.newton import solve
 
 CLOSE_V = 1e-6
 """A search near a known point is over with a step below this: what is left is its square."""
@@ -45,7 +48,7 @@ ROWS = SCANNED + SCAN
 class Near(NamedTuple):
     """What a zone remembers from point to point and from step to step.
 
-    still: matrix entries of leak and branches. sums: slope of the current that all nodes lose
+    sums: slope of the current that all nodes lose
     together, for each node [S]. offset (row, node): volts above the port's where a row was last
     solved. moved: by how much that was more than a step before. turned: by how much the move was
     more than a step before. power (row,) [W]. best: voltage of the most power as a share of open
@@ -53,7 +56,6 @@ class Near(NamedTuple):
     steps in a row these have been good.
     """
 
-    still: Any
     sums: Any
     offset: Any
     moved: Any
@@ -63,70 +65,42 @@ class Near(NamedTuple):
 
 
 @compiled
-def near(c: Any, entries: int) -> Any:
+def near(c: Any) -> Any:
     """Nothing remembered yet."""
-    still = np.zeros(entries)
-    for node in range(c.nodes):
-        still[node] = LEAK_S
-    for k in range(len(c.branch)):
-        branch = c.branch[k]
-        still[branch.start] += branch.siemens
-        still[branch.end] += branch.siemens
-        still[branch.across] -= branch.siemens
-        still[branch.back] -= branch.siemens
     rows = (ROWS, c.nodes)
     zeros = np.zeros(rows)
-    return Near(
-        still, np.zeros(c.nodes), zeros, zeros.copy(), zeros.copy(), np.zeros(ROWS), np.zeros(4)
-    )
+    return Near(np.zeros(c.nodes), zeros, zeros.copy(), zeros.copy(), np.zeros(ROWS), np.zeros(4))
 
 
 @inlined
-def assemble_near(c: Any, n: Any, side: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
+def assemble_near(c: Any, n: Any, side: float, v: Any, w: Any) -> float:
     """As `assemble`; returns the current that all nodes lose together [A]. The cables' currents
     cancel in it, and with them their rounding, which would blur where the hump is."""
-    copy(w.matrix, n.still)
+    assemble(c, v, w.rest, np.int64(0), side, w, np.bool_(False))
     total = 0.0
     for node in range(c.nodes):
-        w.node[node].rest = LEAK_S * v[node]
         total += LEAK_S * v[node]
         n.sums[node] = LEAK_S
-    for k in range(len(c.branch)):
-        branch = c.branch[k]
-        amps = branch.siemens * (v[branch.start] - v[branch.end])
-        w.node[branch.start].rest += amps
-        w.node[branch.end].rest -= amps
-    for k in range(len(c.slot)):
-        slot = c.slot[k]
-        size, first, base = slot.size, slot.first, slot.position
-        w.out[0] = side
-        call_slot(c, k, slot.law, v, x, d, p, w.out, np.int64(0), w, w.out.ctypes.data)
-        for row in range(size):
-            w.node[c.slot_node[first + row]].rest += w.out[row]
-            total += w.out[row]
-            for column in range(size):
-                entry = row * size + column
-                slope = w.out[size + 1 + entry]
-                w.matrix[c.slot_position[base + entry]] += slope
-                n.sums[c.slot_node[first + column]] += slope
+    for k in range(len(c.joint)):
+        total += w.cells[c.joint[k].amps]
+    for k in range(len(c.slope)):
+        n.sums[c.slope[k].node] += w.cells[c.slope[k].cell]
     return float(total)
 
 
 @inlined
-def seek_near(
-    c: Any, n: Any, held: int, close: float, v: Any, x: Any, d: Any, p: Any, w: Any
-) -> float:
+def seek_near(c: Any, n: Any, held: int, close: float, v: Any, w: Any) -> float:
     """Newton without damping from a `v` that is nearly right; the current that comes out of the
     port [A], or NaN if it does not settle quickly."""
     for turn in range(QUICK_TURNS):
         side = SLOPE_STEP if turn % 2 == 0 else -SLOPE_STEP
-        total = assemble_near(c, n, side, v, x, d, p, w)
+        total = assemble_near(c, n, side, v, w)
         if held == 1:
             hold_port(c, w)
         eliminate(c, w)
         largest = 0.0
         for node in range(c.nodes):
-            step = w.node[node].step
+            step = w.step[node]
             if not abs(step) < 1.0:
                 return np.nan
             total -= n.sums[node] * step
@@ -145,22 +119,22 @@ def hold(c: Any, v: Any, held_v: float) -> None:
 
 
 @compiled
-def port_power(c: Any, held_v: float, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
+def port_power(c: Any, held_v: float, v: Any, w: Any) -> float:
     """Power [W] out of the ports, all held at `held_v`; `v` is left at the zone's solution."""
     hold(c, v, held_v)
-    taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w)
+    taken = solve(c, v, w.rest, np.int64(0), np.int64(1), MOST_ITERATIONS, w)
     if taken <= 0:
         v[:] = held_v
-        taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(1), w)
+        taken = solve(c, v, w.rest, np.int64(0), np.int64(1), MOST_ITERATIONS, w)
         if taken <= 0:
             return np.nan
     hold(c, v, held_v)
-    assemble(c, v, x, d, p, w.out, np.int64(0), SLOPE_STEP, w)
+    balance(c, v, w.rest, np.int64(0), 0.0, w, np.bool_(False))
     # Summed over all nodes the cables' currents cancel, and with them their rounding, which
     # would blur where the hump is.
     total = 0.0
     for node in range(c.nodes):
-        total += w.node[node].rest
+        total += w.rest[node]
     return float(-held_v * total)
 
 
@@ -174,12 +148,12 @@ def highest_port(c: Any, v: Any) -> float:
 
 
 @compiled
-def open_circuit(c: Any, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
+def open_circuit(c: Any, v: Any, w: Any) -> float:
     """Highest voltage of a port with nothing taken from any."""
-    taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
+    taken = solve(c, v, w.rest, np.int64(0), np.int64(0), MOST_ITERATIONS, w)
     if taken <= 0:
         v[:] = 0.0
-        taken = solve(c, v, x, d, p, w.out, np.int64(0), np.int64(0), w)
+        taken = solve(c, v, w.rest, np.int64(0), np.int64(0), MOST_ITERATIONS, w)
     return highest_port(c, v) if taken > 0 else np.nan
 
 
@@ -226,9 +200,6 @@ def sweep(
     known: bool,
     close: float,
     v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
     w: Any,
 ) -> None:
     """Power [W] out of the ports held at `at`, `at + gap` ... for rows from `first` on. The search
@@ -238,38 +209,36 @@ def sweep(
         if place > 0:
             expect(n, row, row - 1, max(row - 2, base), known, held_v, v)
         hold(c, v, held_v)
-        power = held_v * seek_near(c, n, np.int64(1), close, v, x, d, p, w)
+        power = held_v * seek_near(c, n, np.int64(1), close, v, w)
         if not np.isfinite(power):
             v[:] = held_v
-            power = port_power(c, held_v, v, x, d, p, w)
+            power = port_power(c, held_v, v, w)
         remember(n, row, known, held_v, v)
         n.power[row] = power
 
 
-@compiled
-def open_near(c: Any, n: Any, known: bool, v: Any, x: Any, d: Any, p: Any, w: Any) -> float:
+@merged
+def open_near(c: Any, n: Any, known: bool, v: Any, w: Any) -> float:
     """Voltage of the port with nothing taken from it, from where it was a step ago."""
     for node in range(c.nodes):
         v[node] = n.offset[TOP, node]
         if known:
             v[node] += n.moved[TOP, node]
-    amps = seek_near(c, n, np.int64(0), CLOSE_V, v, x, d, p, w)
+    amps = seek_near(c, n, np.int64(0), CLOSE_V, v, w)
     top = highest_port(c, v)
     if not np.isfinite(amps):
         for node in range(c.nodes):
             v[node] = n.offset[TOP, node]
-        top = open_circuit(c, v, x, d, p, w)
+        top = open_circuit(c, v, w)
     remember(n, TOP, known, 0.0, v)
     return float(top)
 
 
 @compiled
-def power_slope(
-    c: Any, n: Any, at: float, width: float, v: Any, x: Any, d: Any, p: Any, w: Any
-) -> float:
+def power_slope(c: Any, n: Any, at: float, width: float, v: Any, w: Any) -> float:
     """Slope of power against voltage [W/V] by a central difference; starts where `v` stands."""
     known = n.best[2] < 0.0
-    sweep(c, n, ABOVE, 2, ABOVE, at + width, -2.0 * width, known, CLOSE_V, v, x, d, p, w)
+    sweep(c, n, ABOVE, 2, ABOVE, at + width, -2.0 * width, known, CLOSE_V, v, w)
     return float((n.power[ABOVE] - n.power[BELOW]) / (2.0 * width))
 
 
@@ -282,7 +251,7 @@ def lean(n: Any, by: float, width: float, at: float, v: Any) -> None:
         v[node] = at + n.offset[ABOVE, node] + tilt * by
 
 
-@compiled
+@merged
 def quick_best(
     c: Any,
     n: Any,
@@ -291,14 +260,11 @@ def quick_best(
     width: float,
     at: float,
     v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
     w: Any,
 ) -> float:
     """Where the slope of power crosses zero, by secants from a good guess; NaN if they stray."""
     bend, enough = n.best[2], 1e-9 * high
-    slope = power_slope(c, n, at, width, v, x, d, p, w)
+    slope = power_slope(c, n, at, width, v, w)
     for _ in range(6):
         further = at - slope / bend
         if not (low < further < high):
@@ -308,7 +274,7 @@ def quick_best(
             lean(n, further - at - width, width, further, v)
             return float(further)
         lean(n, further - at, width, further + width, v)
-        there = power_slope(c, n, further, width, v, x, d, p, w)
+        there = power_slope(c, n, further, width, v, w)
         bend = (there - slope) / (further - at)
         if not bend < 0.0:
             return np.nan
@@ -316,7 +282,7 @@ def quick_best(
     return np.nan
 
 
-@compiled
+@merged
 def bracket(
     c: Any,
     n: Any,
@@ -325,28 +291,25 @@ def bracket(
     high: float,
     width: float,
     v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
     w: Any,
 ) -> tuple[float, float]:
     """Voltages around a hump, given one of them and a point between that lies higher than both: a
     valley next to the hump may let the power rise again towards an end."""
-    most = port_power(c, peak, v, x, d, p, w)
+    most = port_power(c, peak, v, w)
     for _ in range(ROUNDS):
-        if power_slope(c, n, high, width, v, x, d, p, w) < 0.0:
+        if power_slope(c, n, high, width, v, w) < 0.0:
             break
         middle = 0.5 * (peak + high)
-        power = port_power(c, middle, v, x, d, p, w)
+        power = port_power(c, middle, v, w)
         if power > most:
             peak, most = middle, power
         else:
             high = middle
     for _ in range(ROUNDS):
-        if power_slope(c, n, low, width, v, x, d, p, w) > 0.0:
+        if power_slope(c, n, low, width, v, w) > 0.0:
             break
         middle = 0.5 * (peak + low)
-        power = port_power(c, middle, v, x, d, p, w)
+        power = port_power(c, middle, v, w)
         if power > most:
             peak, most = middle, power
         else:
@@ -354,7 +317,7 @@ def bracket(
     return low, high
 
 
-@compiled
+@merged
 def best_voltage(
     c: Any,
     n: Any,
@@ -363,20 +326,17 @@ def best_voltage(
     high: float,
     width: float,
     v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
     w: Any,
 ) -> float:
     """Where the slope of power crosses zero from above between low and high (Illinois); at `peak`
     the power is higher than at both."""
     n.best[3] = 0.0
-    slope_low = power_slope(c, n, low, width, v, x, d, p, w)
-    slope_high = power_slope(c, n, high, width, v, x, d, p, w)
+    slope_low = power_slope(c, n, low, width, v, w)
+    slope_high = power_slope(c, n, high, width, v, w)
     if not slope_low > 0.0 or not slope_high < 0.0:
-        low, high = bracket(c, n, low, peak, high, width, v, x, d, p, w)
-        slope_low = power_slope(c, n, low, width, v, x, d, p, w)
-        slope_high = power_slope(c, n, high, width, v, x, d, p, w)
+        low, high = bracket(c, n, low, peak, high, width, v, w)
+        slope_low = power_slope(c, n, low, width, v, w)
+        slope_high = power_slope(c, n, high, width, v, w)
     if not slope_low > 0.0:
         return low
     if not slope_high < 0.0:
@@ -386,7 +346,7 @@ def best_voltage(
         at = (low * slope_high - high * slope_low) / (slope_high - slope_low)
         if not (low < at < high):
             at = 0.5 * (low + high)
-        slope = power_slope(c, n, at, width, v, x, d, p, w)
+        slope = power_slope(c, n, at, width, v, w)
         if slope > 0.0:
             n.best[2] = (slope - slope_low) / (at - low)
             low, slope_low = at, slope
@@ -404,27 +364,23 @@ def best_voltage(
     return 0.5 * (low + high)
 
 
-@compiled
-def scanned(
-    c: Any, n: Any, known: bool, top: float, v: Any, x: Any, d: Any, p: Any, w: Any
-) -> float:
+@merged
+def scanned(c: Any, n: Any, known: bool, top: float, v: Any, w: Any) -> float:
     """The voltage of the scan's best point."""
     best, most = top, 0.0
     gap = (1.0 - SCAN_FROM) * top / (SCAN - 1)
     remember(n, SCANNED, known, top, v)
     row, at = SCANNED + 1, SCAN_FROM * top + (SCAN - 2) * gap
     expect(n, row, SCANNED, SCANNED, known, at, v)
-    sweep(c, n, row, SCAN - 1, SCANNED, at, -gap, known, ROUGH_V, v, x, d, p, w)
+    sweep(c, n, row, SCAN - 1, SCANNED, at, -gap, known, ROUGH_V, v, w)
     for place in range(1, SCAN):
         if n.power[SCANNED + place] > most:
             best, most = SCAN_FROM * top + (SCAN - 1 - place) * gap, n.power[SCANNED + place]
     return float(best)
 
 
-@compiled
-def best_near(
-    c: Any, n: Any, known: bool, peak: float, top: float, v: Any, x: Any, d: Any, p: Any, w: Any
-) -> float:
+@merged
+def best_near(c: Any, n: Any, known: bool, peak: float, top: float, v: Any, w: Any) -> float:
     """The voltage of most power around the scan's best point, from where it was a step ago."""
     gap = (1.0 - SCAN_FROM) * top / (SCAN - 1)
     low, high = max(peak - gap, 0.05 * top), min(peak + gap, top)
@@ -434,9 +390,9 @@ def best_near(
     if known and n.best[3] > 0.0 and low + width < guess < high - width:
         row = SCANNED + SCAN - 1 - round((peak - SCAN_FROM * top) / gap)
         follow(n, ABOVE, row, guess + width, v)
-        best = quick_best(c, n, low, high, width, guess, v, x, d, p, w)
+        best = quick_best(c, n, low, high, width, guess, v, w)
     if not np.isfinite(best):
-        best = best_voltage(c, n, low, peak, high, width, v, x, d, p, w)
+        best = best_voltage(c, n, low, peak, high, width, v, w)
     n.best[1] = best / top - n.best[0]
     n.best[0] = best / top
     n.best[3] = n.best[3] + 1.0 if low < best < high else 0.0
@@ -449,7 +405,7 @@ def port_shares(c: Any, w: Any, shares: Any) -> None:
     them draws nothing, as it hangs on another."""
     total, least = 0.0, 1e300
     for k in range(len(c.port)):
-        amps = -w.node[c.port[k]].rest
+        amps = -w.rest[c.port[k]]
         shares[k] = amps
         total += amps
         least = min(least, amps)
@@ -457,15 +413,12 @@ def port_shares(c: Any, w: Any, shares: Any) -> None:
         shares[k] = shares[k] / total if least > 1e-6 * total else 1.0 / len(c.port)
 
 
-@compiled
+@merged
 def one_offer(
     c: Any,
     n: Any,
     known: bool,
     v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
     w: Any,
     points: Any,
     shares: Any,
@@ -474,20 +427,20 @@ def one_offer(
     dark)."""
     points[:] = 0.0
     shares[:] = 1.0 / len(c.port)
-    top = open_near(c, n, known, v, x, d, p, w)
+    top = open_near(c, n, known, v, w)
     if not top > 0.5:
         for k in range(OFFER_POINTS):
             points[k] = 0.5 * (k + 1.0) / OFFER_POINTS
         return 0.0
-    peak = scanned(c, n, known, top, v, x, d, p, w)
-    best = best_near(c, n, known, peak, top, v, x, d, p, w)
+    peak = scanned(c, n, known, top, v, w)
+    best = best_near(c, n, known, peak, top, v, w)
     if len(c.port) > 1:
-        port_power(c, best, v, x, d, p, w)
+        port_power(c, best, v, w)
         port_shares(c, w, shares)
     for k in range(OFFER_POINTS):
         points[k] = best + (top - best) * k / (OFFER_POINTS - 1.0)
     gap = (top - best) / (OFFER_POINTS - 1.0)
-    sweep(c, n, 0, OFFER_POINTS - 1, 0, best, gap, known, CLOSE_V, v, x, d, p, w)
+    sweep(c, n, 0, OFFER_POINTS - 1, 0, best, gap, known, CLOSE_V, v, w)
     for k in range(OFFER_POINTS - 1):
         points[OFFER_POINTS + k] = n.power[k]
     for k in range(OFFER_POINTS - 2, -1, -1):
@@ -496,21 +449,21 @@ def one_offer(
 
 
 @compiled
-def make_offers(c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any, shares: Any) -> None:
+def make_offers(c: Any, drives: Any, w: Any, points: Any, tops: Any, shares: Any) -> None:
     """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V],
     shares (time, port)."""
-    x = np.zeros(1)
     v = np.zeros(c.nodes)
-    n = near(c, len(w.matrix))
+    n = near(c)
     known = False
     for t in range(drives.shape[0]):
-        tops[t] = one_offer(c, n, known, v, x, drives[t], p, w, points[t], shares[t])
+        fill_in(w, c.drive, drives[t])
+        tops[t] = one_offer(c, n, known, v, w, points[t], shares[t])
         known = tops[t] > 0.0
         if not known:
             n.best[3] = 0.0
 
 
-@compiled
+@merged
 def voltage_for(
     c: Any,
     wanted: float,
@@ -518,9 +471,6 @@ def voltage_for(
     most: float,
     top: float,
     v: Any,
-    x: Any,
-    d: Any,
-    p: Any,
     w: Any,
 ) -> float:
     """The port voltage on the high side of the hump at which the zone gives `wanted` [W]."""
@@ -528,7 +478,7 @@ def voltage_for(
         return best
     low, high = best, top
     over = most - wanted
-    under = port_power(c, top, v, x, d, p, w) - wanted
+    under = port_power(c, top, v, w) - wanted
     side = 0
     goal = 1e-12 * most
     at = low
@@ -536,7 +486,7 @@ def voltage_for(
         at = (low * under - high * over) / (under - over)
         if not (low < at < high):
             at = 0.5 * (low + high)
-        miss = port_power(c, at, v, x, d, p, w) - wanted
+        miss = port_power(c, at, v, w) - wanted
         if abs(miss) <= goal or high - low < 1e-14 * high:
             return float(at)
         if miss > 0.0:
@@ -553,14 +503,11 @@ def voltage_for(
 
 
 @compiled
-def throttle(
-    c: Any, drives: Any, p: Any, w: Any, points: Any, tops: Any, wanted: Any, volts: Any
-) -> None:
+def throttle(c: Any, drives: Any, w: Any, points: Any, tops: Any, wanted: Any, volts: Any) -> None:
     """Zone voltages (time, column, node) at which the zone gives `wanted` (time, column) [W]."""
-    x = np.zeros(1)
     v = np.zeros(c.nodes)
     for t in range(wanted.shape[0]):
-        d = drives[t]
+        fill_in(w, c.drive, drives[t])
         for column in range(wanted.shape[1]):
             want = wanted[t, column]
             if column > 0 and want == wanted[t, column - 1]:
@@ -568,9 +515,9 @@ def throttle(
                 continue
             v[:] = tops[t]
             if want <= 0.0:
-                open_circuit(c, v, x, d, p, w)
+                open_circuit(c, v, w)
                 copy(volts[t, column], v)
                 continue
-            at = voltage_for(c, want, points[t, 0], points[t, OFFER_POINTS], tops[t], v, x, d, p, w)
-            port_power(c, at, v, x, d, p, w)
+            at = voltage_for(c, want, points[t, 0], points[t, OFFER_POINTS], tops[t], v, w)
+            port_power(c, at, v, w)
             copy(volts[t, column], v)

@@ -8,8 +8,8 @@ from support.networks import problem_of, random_station
 
 from copperpath.network.elimination import Elimination, plan_elimination
 from copperpath.plugin_api import FloatArray
+from copperpath.solver.factors import eliminate
 from copperpath.solver.flatten import flatten
-from copperpath.solver.newton import eliminate, workspace
 from copperpath.solver.problem import Problem
 
 
@@ -82,13 +82,13 @@ def test_the_compiled_elimination_follows_the_plan(seed: int) -> None:
     random = np.random.default_rng(seed)
     matrix = draw_matrix(random, count, list(plan.position))
     right = random.normal(size=count)
-    buffers = workspace(plan.entries, count, flat.largest)
+    buffers = flat.workspace()
     for (row, column), place in plan.position.items():
         buffers.matrix[place] = matrix[row, column]
-    buffers.node["rest"] = right
+    buffers.rest[:] = right
     eliminate(flat.arrays, buffers)
     expected = np.linalg.solve(matrix, right)
-    np.testing.assert_allclose(buffers.node["step"], expected, rtol=1e-10, atol=1e-12)
+    np.testing.assert_allclose(buffers.step, expected, rtol=1e-10, atol=1e-12)
 
 
 def test_a_star_is_eliminated_from_its_tips_without_fill() -> None:

@@ -7,13 +7,14 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.hard_models import Divides, Loses
 from support.networks import TEXT, make_cable, make_device, make_settings, problem_of
 from support.sample_devices import SAMPLES, plain_site, settled
 
 import copperpath.plugin_api as helpers
+from copperpath.conformance.compiled_checks import call
 from copperpath.plugin_api import (
     Accumulator,
     FloatArray,
@@ -28,6 +29,7 @@ from copperpath.solver.compiled import solve_compiled
 from copperpath.solver.constants import OFFER_POINTS, SLOPE_STEP
 from copperpath.solver.kernels import LawTextProblem, kernel, kernel_text
 from copperpath.solver.laws import offers_at
+from copperpath.solver.layout import rows_of
 from copperpath.solver.shapes import LawShape, law_shape
 from copperpath.solver.solution import Outcome
 from copperpath.solver.twin import solve_twin
@@ -44,6 +46,8 @@ def same(one: float, other: Any) -> bool:
     return math.isclose(one, float(other), rel_tol=1e-12, abs_tol=1e-12)
 
 
+# The first call on a machine compiles, which takes longer than a test may.
+@settings(deadline=None)
 @given(NUMBERS, NUMBERS, NUMBERS)
 def test_compiled_where_is_numpys(a: float, b: float, c: float) -> None:
     assert compiled.where(a > b, b, c) == helpers.where(a > b, b, c)
@@ -110,25 +114,14 @@ def columns_of(model: type[Model], given: Any) -> tuple[LawShape, dict[str, Floa
 
 def called(
     address: int,
+    shape: LawShape,
     arrays: dict[str, FloatArray],
     parameters: FloatArray,
     points: FloatArray,
-    size: int,
 ) -> FloatArray:
-    """What a kernel writes (size, point)."""
-    import ctypes
-
-    pointer = ctypes.POINTER(ctypes.c_double)
-    function = ctypes.CFUNCTYPE(None, *[pointer] * 6)(address)
-    written = np.zeros((COUNT, size))
-    for at in range(COUNT):
-        row = [np.append(arrays[name][:, at], 0.0) for name in "vxd"]
-        out = np.zeros(max(size, 1))
-        out[0] = SLOPE_STEP
-        inputs = [*row, np.append(parameters, 0.0), points, out]
-        function(*(array.ctypes.data_as(pointer) for array in inputs))
-        written[at] = out[:size]
-    return written.T
+    """A model's rows (row, point) after a call for all points."""
+    groups = (arrays["v"], arrays["x"], arrays["d"])
+    return call(address, shape, groups, np.repeat(parameters[:, None], COUNT, axis=1), points)
 
 
 def in_numpy(
@@ -161,13 +154,15 @@ def offer_table() -> FloatArray:
 @pytest.mark.parametrize(("model", "given"), WITH_LAW)
 def test_a_models_compiled_law_is_its_numpy_law(model: type[Model], given: Any) -> None:
     shape, arrays, parameters = columns_of(model, given)
-    points, count = offer_table(), len(law_shape(model).v_fields)
-    out = called(kernel(model).law, arrays, parameters, points, count + 1 + count * count)
+    points = offer_table()
+    rows = rows_of(shape)
+    out = called(kernel(model).law, shape, arrays, parameters, points)
     returned, _, _ = in_numpy(model, shape, arrays, parameters, points)
     for row, amps in enumerate(shape.currents(tuple(returned))):
-        np.testing.assert_allclose(out[row], amps, rtol=1e-12, atol=1e-12)
-    watts = returned[shape.seek_place] if shape.seek_place >= 0 else np.zeros(COUNT)
-    np.testing.assert_allclose(out[count], watts, rtol=1e-12, atol=1e-12)
+        np.testing.assert_allclose(out[rows.amps + row], amps, rtol=1e-12, atol=1e-12)
+    if shape.seek_place >= 0:
+        watts = returned[shape.seek_place]
+        np.testing.assert_allclose(out[rows.watts], watts, rtol=1e-12, atol=1e-12)
 
 
 @pytest.mark.parametrize(("model", "given"), WITH_LAW)
@@ -176,7 +171,8 @@ def test_a_models_compiled_slopes_are_differences_of_its_law(
 ) -> None:
     shape, arrays, parameters = columns_of(model, given)
     points, count = offer_table(), len(law_shape(model).v_fields)
-    out = called(kernel(model).law, arrays, parameters, points, count + 1 + count * count)
+    slopes = rows_of(shape).slopes
+    out = called(kernel(model).law, shape, arrays, parameters, points)
     for column in range(count):
         moved = {**arrays, "v": arrays["v"].copy()}
         moved["v"][column] += SLOPE_STEP
@@ -186,7 +182,7 @@ def test_a_models_compiled_slopes_are_differences_of_its_law(
             slope = (there[row] - here[row]) / SLOPE_STEP
             # Rounding in currents of up to 10 kA, over a millionth of a volt.
             rounding = 1e-14 * np.abs(here[row]) / SLOPE_STEP + 1e-6
-            written = out[count + 1 + row * count + column]
+            written = out[slopes + row * count + column]
             assert (np.abs(written - slope) <= rounding + 1e-7 * np.abs(slope)).all()
 
 
@@ -198,11 +194,14 @@ def test_a_models_compiled_watch_is_its_numpy_watch(model: type[Model], given: A
     if model.watch is None:
         return
     points = offer_table()
-    out = called(compiled_watch, arrays, parameters, points, shape.signals)
+    out = called(compiled_watch, shape, arrays, parameters, points)
     _, watched, _ = in_numpy(model, shape, arrays, parameters, points)
     for row, signal in enumerate(watched):
         np.testing.assert_allclose(
-            out[row], np.asarray(signal, dtype=float), rtol=1e-12, atol=1e-12
+            out[rows_of(shape).signals + row],
+            np.asarray(signal, dtype=float),
+            rtol=1e-12,
+            atol=1e-12,
         )
 
 

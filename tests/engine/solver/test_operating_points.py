@@ -163,11 +163,9 @@ def draw_chain(seed: int) -> Station:
 def solved_from_13_volts(station: Station) -> dict[str, float]:
     """Node voltages of a station's one step, every node started at 13 V."""
     problem = problem_of(station, 900.0)
-    nodes = problem.network.main.nodes
-    nothing = np.zeros((0, 2), dtype=np.int64)
-    solution = solve_compiled(
-        problem, Carry(np.zeros(0), np.full((1, len(nodes)), START_V), nothing)
-    )
+    nodes, solved = problem.network.main.nodes, len(problem.network.main.merged.nodes)
+    start = Carry(np.zeros(0), np.full((1, solved), START_V), np.zeros((0, 2)))
+    solution = solve_compiled(problem, start)
     assert solution.outcome[0, 0] != Outcome.NOT_SOLVED
     return dict(zip(nodes, solution.volts[0, 0].tolist(), strict=True))
 

@@ -46,35 +46,43 @@ def same(one: float, other: Any) -> bool:
     return math.isclose(one, float(other), rel_tol=1e-12, abs_tol=1e-12)
 
 
-# The first call on a machine compiles, which takes longer than a test may.
-@settings(deadline=None)
+unhurried = settings(deadline=None)
+"""The first call on a machine compiles, which takes longer than a test may."""
+
+
+@unhurried
 @given(NUMBERS, NUMBERS, NUMBERS)
 def test_compiled_where_is_numpys(a: float, b: float, c: float) -> None:
     assert compiled.where(a > b, b, c) == helpers.where(a > b, b, c)
 
 
+@unhurried
 @given(NUMBERS, NUMBERS, ABOVE_0)
 def test_compiled_between_is_numpys(x: float, low: float, width: float) -> None:
     assert compiled.between(x, low, low + width) == helpers.between(x, low, low + width)
 
 
+@unhurried
 @given(NUMBERS)
 def test_compiled_table_is_numpys(x: float) -> None:
     assert same(compiled.table(x, XS, YS), helpers.table(x, XS, YS))
 
 
+@unhurried
 @given(NUMBERS, ABOVE_0, ABOVE_0)
 def test_compiled_constant_power_is_numpys(v: float, watts: float, lowest: float) -> None:
     ours = compiled.constant_power(v, watts, lowest)
     assert same(ours, helpers.constant_power(v, watts, lowest))
 
 
+@unhurried
 @given(NUMBERS, ABOVE_0, ABOVE_0)
 def test_compiled_constant_current_is_numpys(v: float, amps: float, lowest: float) -> None:
     ours = compiled.constant_current(v, amps, lowest)
     assert same(ours, helpers.constant_current(v, amps, lowest))
 
 
+@unhurried
 @given(st.integers(0, 10_000), st.floats(-5.0, 60.0))
 def test_the_compiled_offer_is_numpys(seed: int, floor: float) -> None:
     random = np.random.default_rng(seed)

@@ -14,7 +14,13 @@ import numpy as np
 
 from copperpath.solver.assembly import copy
 from copperpath.solver.cache import compiled, merged
-from copperpath.solver.constants import DEAD_SHARE, LONG_SEARCH, MOST_ITERATIONS
+from copperpath.solver.constants import (
+    DEAD_SHARE,
+    LONG_SEARCH,
+    MOST_ITERATIONS,
+    MOST_SETTLING,
+    PATIENT_SETTLING,
+)
 from copperpath.solver.newton import go_on, settle, solve, solve_quiet
 
 SOLVED, RESTARTED, NOT_SOLVED, SKIPPED, GAVE_UP = 0, 1, 2, 3, 4
@@ -59,10 +65,10 @@ def next_to_return(c: Any, w: Any, asked: Any, tried: Any) -> int:
 
 
 @compiled
-def fresh(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
+def fresh(c: Any, v: Any, points: Any, zone_size: int, most: int, w: Any) -> Any:
     """Settle from the start and solve; turns taken, or minus that if no point was found."""
     copy(v, c.start_v)
-    spent = settle(c, v, points, zone_size, w)
+    spent = settle(c, v, points, zone_size, most, w)
     last = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
     return spent + last if last > 0 else last - spent
 
@@ -73,7 +79,7 @@ def near(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
     taken = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
     if taken > 0:
         return taken
-    again = fresh(c, v, points, zone_size, w)
+    again = fresh(c, v, points, zone_size, MOST_SETTLING, w)
     return again - taken if again > 0 else again + taken
 
 
@@ -145,7 +151,7 @@ def solve_column(
     if taken > 0 and not load_short(c, v, w):
         return SOLVED, abs(quiet) + taken
     w.quiet[0] = 0
-    again = fresh(c, v, points, zone_size, w)
+    again = fresh(c, v, points, zone_size, MOST_SETTLING, w)
     spent = abs(quiet) + abs(taken) + abs(again)
     found = again > 0
     if found and not load_short(c, v, w):
@@ -154,6 +160,10 @@ def solve_column(
     opened = False
     for k in range(len(w.open)):
         opened |= w.open[k] == 1
+    if not found:
+        # Two supplies that hold one voltage and have next to nothing to do come to rest slowly.
+        again = fresh(c, v, points, zone_size, PATIENT_SETTLING, w)
+        found, more = again > 0, more + abs(again)
     if not found:
         return NOT_SOLVED, spent + more
     return (GAVE_UP if opened else RESTARTED), spent + more

@@ -13,9 +13,10 @@ rounding decides where it ends, if there is more than one place."""
 
 SETTLE_FROM_S = 10.0
 MOST_SETTLING = 250
+PATIENT_SETTLING = 20_000
 SETTLED_A = 1e-6
-"""The first capacitor of a settling [S], its most turns, and the current [A] left at a node at
-which it is over."""
+"""The first capacitor of a settling [S], its most turns, those of the last attempt when nothing
+else has found a point, and the current [A] left at a node at which it is over."""
 
 ONE_VOLT_STEPS_TO_V = 16.0
 """A node moves by at most a volt in a turn up to this level, in proportion above it."""

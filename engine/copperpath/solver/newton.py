@@ -13,7 +13,6 @@ import numpy as np
 from copperpath.solver.assembly import any_open, assemble, balance, copy
 from copperpath.solver.cache import compiled, inlined, reduced
 from copperpath.solver.constants import (
-    MOST_SETTLING,
     SETTLE_FROM_S,
     SETTLED_A,
     SLOPE_STEP,
@@ -195,7 +194,7 @@ def solve_quiet(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
 
 
 @compiled
-def settle(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
+def settle(c: Any, v: Any, points: Any, zone_size: int, most: int, w: Any) -> int:
     """Let `v` fall towards an operating point as it would with a capacitor at every node.
 
     The capacitor shrinks while the voltages run one way and grows when one of them turns, so the
@@ -206,7 +205,7 @@ def settle(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
     opened = any_open(w)
     w.quiet[0] = 0
     forget(w, 0.0)
-    for turn in range(1, MOST_SETTLING + 1):
+    for turn in range(1, most + 1):
         assemble(c, v, points, zone_size, SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP, w, opened)
         left = 0.0
         for node in range(c.nodes):
@@ -220,4 +219,4 @@ def settle(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
         turned = any_turned(w)
         move(v, w, 0.5)
         capacitor = min(capacitor * 4.0, 1e4) if turned else capacitor * 0.3
-    return MOST_SETTLING
+    return most

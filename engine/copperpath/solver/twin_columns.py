@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
-from copperpath.solver.constants import DEAD_SHARE
+from copperpath.solver.constants import DEAD_SHARE, MOST_SETTLING, PATIENT_SETTLING
 from copperpath.solver.problem import SlotData, powered_load
 from copperpath.solver.solution import Outcome
 from copperpath.solver.twin_newton import DenseCircuit, Inputs, settle, solve
@@ -68,15 +68,18 @@ class HardColumns:
         )
         self._give_up(hard)
         self._try_again(hard)
+        lost = np.flatnonzero(~self.found)
+        if len(lost):
+            self._fresh(lost, PATIENT_SETTLING)
         gave = np.where(self.opened.any(axis=1), Outcome.GAVE_UP, Outcome.RESTARTED)
         self.outcome = np.where(self.found, gave, Outcome.NOT_SOLVED)
 
     def _inputs(self, points: np.ndarray) -> Inputs:
         return replace(self.inputs_of(points), opened=self.opened[points])
 
-    def _fresh(self, points: np.ndarray) -> None:
+    def _fresh(self, points: np.ndarray, most: int = MOST_SETTLING) -> None:
         start = np.tile(self.circuit.start_v, (len(points), 1))
-        settled = settle(self.circuit, start, self._inputs(points))
+        settled = settle(self.circuit, start, self._inputs(points), most)
         self.v[points], self.found[points] = solve(self.circuit, settled, self._inputs(points))
 
     def _near(self, points: np.ndarray) -> None:

@@ -35,7 +35,7 @@ class DenseCircuit:
     """A circuit with its constant conductance matrix [S], and which branch (row) leaves (1) or
     enters (-1) which node (column)."""
 
-    circuit: Circuit
+    circuit: Circuit | None
     slots: tuple[SlotData, ...]
     constant: FloatArray
     incidence: FloatArray
@@ -196,13 +196,15 @@ def search(
     return v, turns
 
 
-def settle(dense: DenseCircuit, v: FloatArray, inputs: Inputs) -> FloatArray:
+def settle(
+    dense: DenseCircuit, v: FloatArray, inputs: Inputs, most: int = MOST_SETTLING
+) -> FloatArray:
     """Where `v` (point, node) falls to with a capacitor at every node that shrinks while the
     voltages run one way and grows when one turns; see `newton.settle`."""
     v, last = v.copy(), np.zeros_like(v)
     capacitor = np.full(len(v), SETTLE_FROM_S)
     going = np.ones(len(v), dtype=bool)
-    for turn in range(1, MOST_SETTLING + 1):
+    for turn in range(1, most + 1):
         rest, slopes = assemble(dense, v, inputs, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
         going &= ~(np.abs(rest).max(axis=1) < SETTLED_A)
         slopes += capacitor[:, None, None] * np.eye(v.shape[1])

@@ -49,6 +49,7 @@ def _held(
 
 def ports_of(zone: DenseCircuit) -> list[int]:
     """The ports among the zone's solved nodes."""
+    assert zone.circuit is not None
     return [zone.circuit.merged.nodes.index(port) for port in zone.circuit.ports]
 
 

@@ -15,11 +15,21 @@ import numpy as np
 from copperpath.plugin_api import Accumulator, FloatArray, Lag, Latch
 from copperpath.record.record import CornerFigure
 from copperpath.record.run import charge_state
-from copperpath.solver.constants import OFFER_POINTS
+from copperpath.solver.constants import LEAK_S, OFFER_POINTS
 from copperpath.solver.laws import law_inputs, offers_at
 from copperpath.solver.problem import Problem, SlotData
-from copperpath.solver.twin_newton import DenseCircuit, Inputs, dense, settle, solve
+from copperpath.solver.twin_newton import (
+    DenseCircuit,
+    Inputs,
+    assemble,
+    dense,
+    settle,
+    solve,
+)
 from copperpath.solver.twin_offers import offers
+
+TRIED_STEPS = 96
+"""Steps among which the best of a source is looked for."""
 
 ABOVE_FLOOR = 1e-3
 """Charge above the lowest planned one at which the low corner stands, so that it still gives."""
@@ -183,14 +193,31 @@ def _high_states(data: SlotData, drives: list[float]) -> list[float]:
 
 
 def _best_step(data: SlotData) -> int:
-    """The step at which a source gives most current into half of its highest voltage."""
+    """The step at which a source gives most current into half of its highest voltage, among some
+    evenly spread over the run."""
     device = data.slot.device
     pushes = float(device.values[device.model.pushes]) if device.model.pushes else 13.0
-    volts = [np.full(data.drives.shape[1], 0.5 * pushes) for _ in data.shape.v_fields]
-    states = [float(value) for value in data.initial]
-    v, x, d, p = law_inputs(data, volts, states, list(data.drives))
-    taken = np.broadcast_to(device.model.law(v, x, d, p)[0], data.drives.shape[1:])
-    return int(np.argmin(taken))
+    steps = np.unique(np.linspace(0, data.drives.shape[1] - 1, TRIED_STEPS).astype(int))
+    nodes = len(data.shape.v_fields)
+    outside = range(nodes - len(device.model.inner))
+    alone = DenseCircuit(
+        circuit=None,
+        slots=(replace(data, slot=replace(data.slot, kept=tuple(range(nodes)), seeks=-1)),),
+        constant=LEAK_S * np.eye(nodes),
+        incidence=np.zeros((0, nodes)),
+        siemens=np.zeros(0),
+        order=np.arange(nodes),
+        start_v=np.full(nodes, pushes),
+        most_v=np.full(nodes, max(1.0, pushes)),
+    )
+    inputs = Inputs(
+        [[np.full(len(steps), float(value)) for value in data.initial]],
+        [[row[steps] for row in data.drives]],
+    )
+    held = np.full((len(steps), nodes), 0.5 * pushes)
+    volts, _ = solve(alone, held, inputs, held=list(outside))
+    taken = assemble(alone, volts, inputs)[0][:, list(outside)].sum(axis=1)
+    return int(steps[np.argmin(taken)])
 
 
 def _at_its_best(slots: tuple[SlotData, ...]) -> tuple[SlotData, ...]:

@@ -83,8 +83,8 @@ def _shortfall(
     columns: np.ndarray,
     asked: FloatArray,
 ) -> Shortfall:
-    mean = run.problem.columns.mean
-    first = int(np.lexsort((columns != mean, steps))[0])
+    mean, worst = run.problem.columns.mean, run.problem.columns.worst
+    first = int(np.lexsort((columns != worst, steps))[0])
     step, column = int(steps[first]), int(columns[first])
     inputs = _inputs(run, step, column)
     most_w, most_v = _most(run, slot, load, inputs, step, column)

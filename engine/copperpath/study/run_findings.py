@@ -93,27 +93,35 @@ def _too_many_volts(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]
 
 
 def _terminals_over_limit(run: Run) -> list[Finding]:
-    """A panel side that stands above what its controller may see, even with nothing taken."""
+    """Terminals that stand above the most they may ever see, a panel side even with nothing
+    taken from it."""
     found = []
     for data in run.problem.main:
         device = data.slot.device
         for terminal in device.model.terminals:
-            if not isinstance(terminal, Terminal) or not terminal.limit or not terminal.seeking:
+            if not isinstance(terminal, Terminal) or not terminal.limit:
                 continue
             limit = float(device.values[terminal.limit])
-            zone, _ = run.problem.network.seekers[data.slot.seeks]
-            tops = run.solution.tops[zone]
-            if float(tops.max(initial=0.0)) > limit:
-                at = day_and_time(run.when(int(np.argmax(tops))))
+            if terminal.seeking:
+                zone, _ = run.problem.network.seekers[data.slot.seeks]
+                volts = run.solution.tops[zone]
+                rule, more = "panel-side-over-limit", "; colder mornings give more"
+            else:
+                volts = np.nan_to_num(run.terminal_volts(device, terminal.name).max(axis=1))
+                rule, more = "terminal-over-limit", ""
+            if float(volts.max(initial=0.0)) > limit:
+                at = day_and_time(run.when(int(np.argmax(volts))))
                 found.append(
                     Finding(
                         Level.DANGER,
-                        "panel-side-over-limit",
-                        f"`{device.name}.{terminal.name}` sees {float(tops.max()):.1f} V on {at} "
-                        f"and may see {limit:.4g} V at the most; colder mornings give more",
+                        rule,
+                        f"`{device.name}.{terminal.name}` sees {float(volts.max()):.1f} V on {at} "
+                        f"and may see {limit:.4g} V at the most{more}",
                         device.name,
                         device.span.line,
-                        "fewer panels in series, or a controller for a higher voltage",
+                        "fewer panels in series, or a controller for a higher voltage"
+                        if device.kind == "converter"
+                        else "a lower charging voltage, or a battery of more cells",
                     )
                 )
     return found
@@ -155,8 +163,8 @@ def _thin_margins(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]:
             Finding(
                 Level.FAIL if short else Level.WARN,
                 "short-when-keyed" if short else "thin-margin-when-keyed",
-                f"`{figure.device}` falls to {figure.voltage_v:.2f} V with every radio keyed, the "
-                "battery at its lowest planned charge and coldest, and needs "
+                f"`{figure.device}` falls to {figure.voltage_v:.2f} V with every load on and every "
+                "radio keyed, the battery at its lowest planned charge and coldest, and needs "
                 f"{figure.needs_v:.2f} V",
                 figure.device,
                 run.problem.station.device(figure.device).span.line,

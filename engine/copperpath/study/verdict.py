@@ -137,6 +137,9 @@ def _runs_down(facts: Facts, executor: Executor) -> Verdict:
     if step == survival.short_step:
         load = survival.short_load
     station = run.problem.station
+    if at == 0.0 and survival.reserve_at == 0.0:
+        words = f"`{survival.reserve_store}` starts at or below its reserve"
+        return _verdict(facts, "runs down", until, load, words, _how(run, survival, load))
     if load is not None and _wired_to_nothing(run, load):
         how = _how(run, survival, load)
         return _verdict(facts, "runs down", until, load, "nothing gives power to it", how)
@@ -160,7 +163,8 @@ def _how(run: Run, survival: Survival, load: str | None) -> str:
     """What happens at the end: a reserve reached, or a load with too few volts."""
     short, reserve = survival.short_step, survival.reserve_step
     if short is None or (reserve is not None and reserve < short):
-        return f"the reserve of `{survival.reserve_store}` is reached; give up `{load}` first"
+        first = "" if load is None else f"; give up `{load}` first"
+        return f"the reserve of `{survival.reserve_store}` is reached{first}"
     assert load is not None
     device = run.problem.station.device(load)
     assert device.model.powered is not None
@@ -171,7 +175,8 @@ def _how(run: Run, survival: Survival, load: str | None) -> str:
     worst = round(float(volts[run.problem.columns.worst]), 2) + 0.0
     mean = volts[run.problem.columns.mean]
     keyed = " when keyed" if mean >= needs else ""
-    return f"`{load}` falls to {worst:.2f} V{keyed} and needs {needs:.2f} V"
+    just = "just under " if round(worst, 2) >= round(needs, 2) else ""
+    return f"`{load}` falls to {just}{worst:.2f} V{keyed} and needs {needs:.2f} V"
 
 
 def first_to_go(run: Run, step: int | None = None) -> str | None:
@@ -203,13 +208,18 @@ def name_cause(run: Run, at: float, trials: list[Trial]) -> str:
     )
     if faults and faults[0].facts.end_step is None:
         return faults[0].cause
+    telling_s = max(TELLING_SHARE * missing_s, NOTHING_S)
     named = [
         trial.cause
         for trial in faults
-        if gained[trial.cause] >= TELLING_SHARE * missing_s
-        or (gained[trial.cause] > 0 and happened(run, trial.latch))
+        if gained[trial.cause] >= telling_s
+        or (gained[trial.cause] >= NOTHING_S and happened(run, trial.latch))
     ]
-    sizes = [trial for trial in trials if trial.sizing and gained[trial.cause] > 0]
+    sizes = [
+        trial
+        for trial in trials
+        if trial.sizing and (gained[trial.cause] >= telling_s or trial.facts.end_at is None)
+    ]
     if sizes:
         named.append(max(sizes, key=lambda trial: gained[trial.cause]).cause)
     return ", and ".join(named) or "more is drawn than the store and the sources give"

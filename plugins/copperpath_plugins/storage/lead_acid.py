@@ -31,6 +31,9 @@ from copperpath_plugins.storage.two_wells import (
 )
 from copperpath_plugins.values import given
 
+HIGHEST_CELL_V = 2.65
+"""Volts a cell above which any charging harms; equalising ends at 2.6 or so: from memory."""
+
 REST_CHARGES = (0.0, 0.25, 0.50, 0.75, 1.0)
 REST_VOLTS = (11.89, 12.06, 12.24, 12.45, 12.65)
 """Rest voltage of six flooded cells against charge: a battery trade's public table of voltage and
@@ -134,7 +137,7 @@ class LeadAcid(Model):
         "all there is, of which a rated discharge leaves a few per cent bound"
     )
     parameters = PARAMETERS
-    terminals = (Terminal("line", "its two poles", main=True),)
+    terminals = (Terminal("line", "its two poles", main=True, limit="highest_voltage"),)
     derived = (
         "available_share",
         "well_tau",
@@ -147,6 +150,7 @@ class LeadAcid(Model):
         "self_rate",
         "fixed_available",
         "full_voltage",
+        "highest_voltage",
         "planned_floor",
     )
     drives = ("around",)
@@ -191,6 +195,7 @@ class LeadAcid(Model):
             "self_rate": _or(given(p, "self_discharge"), SELF_DISCHARGE[kind]) / MONTH_S,
             "fixed_available": _or(available, -1.0),
             "full_voltage": resting,
+            "highest_voltage": HIGHEST_CELL_V * cells,
             "planned_floor": floor + float(p["reserve"]) * (1.0 - floor),
         }
 

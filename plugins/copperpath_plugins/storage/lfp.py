@@ -40,6 +40,9 @@ OHM_WARMTHS_K = (253.15, 273.15, 298.15)
 OHM_FACTORS = (4.0, 2.0, 1.0)
 """Resistance against that at 25 °C, at -20, 0 and 25 °C: from memory."""
 
+HIGHEST_CELL_V = 3.75
+"""Volts a cell above which its board opens and charging harms: from memory."""
+
 COLD_BAND_K = 2.0
 """Charging is allowed again this far above the temperature that blocks it: from memory."""
 
@@ -222,7 +225,7 @@ class LithiumIronPhosphate(Model):
             shown_unit="h",
         ),
     )
-    terminals = (Terminal("line", "its two poles", main=True),)
+    terminals = (Terminal("line", "its two poles", main=True, limit="highest_voltage"),)
     derived = (
         "ohm_warm",
         "most_charging",
@@ -232,6 +235,7 @@ class LithiumIronPhosphate(Model):
         "fixed_available",
         "planned_floor",
         "full_voltage",
+        "highest_voltage",
     )
     drives = ("around",)
     pushes = "full_voltage"
@@ -282,6 +286,7 @@ class LithiumIronPhosphate(Model):
             "wake_voltage": wake,
             "fixed_available": -1.0 if available is None else available,
             "full_voltage": cells / 4.0 * REST_VOLTS[-1],
+            "highest_voltage": HIGHEST_CELL_V * cells,
             "planned_floor": floor + float(p["reserve"]) * (1.0 - floor),
         }
 

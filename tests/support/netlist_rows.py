@@ -26,7 +26,7 @@ LEAST_V = 1e-9
 LEAST_A = 5e-9
 """Where all values are smaller than a thousand of these, so much instead: our search ends where
 a nanovolt no longer moves, and at the very corner of a diode's curve that is worth 4 nA."""
-NUDGE_V = 0.05
+NUDGE_V = 0.002
 FAR_V = 13.0
 
 
@@ -136,7 +136,7 @@ class Roots:
     eigenvalue : float
         Lowest of the slopes at our point [S].
     near, far : str
-        Where root finding ends that begins within a few hundredths of a volt of our point, or at
+        Where root finding ends that begins within a few thousandths of a volt of our point, or at
         13 V everywhere: "ours"; "lower", a stable point no node of which is above ours;
         "other", any other stable point; "unstable"; or "none".
     """

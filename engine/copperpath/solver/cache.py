@@ -20,15 +20,17 @@ from numba import njit
 from numba.core import config as numba_config
 
 COMPILED_FILES = (
+    "assembly",
     "calls",
     "columns",
     "compiled_elementwise",
     "constants",
-    "assembly",
+    "curve",
     "factors",
     "loop",
     "newton",
     "offers",
+    "throttling",
 )
 
 

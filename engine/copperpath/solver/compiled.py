@@ -19,7 +19,6 @@ from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states, leve
 from copperpath.solver.laws import seeking_at
 from copperpath.solver.loop import Carried, Outputs, run_loop
 from copperpath.solver.offer_memory import offers_of
-from copperpath.solver.offers import throttle
 from copperpath.solver.problem import Problem, cut
 from copperpath.solver.solution import (
     REFUSAL,
@@ -29,6 +28,7 @@ from copperpath.solver.solution import (
     frozen,
     refusals_of,
 )
+from copperpath.solver.throttling import throttle
 
 NAME = "compiled loop"
 

@@ -94,6 +94,19 @@ def advance(
 
 
 @compiled
+def mean_first(mean: int, columns: int) -> Any:
+    """The columns in the order in which they are solved: those of no weight take the mean's."""
+    order = np.zeros(columns, dtype=np.int64)
+    order[0] = mean
+    place = 1
+    for column in range(columns):
+        if column != mean:
+            order[place] = column
+            place += 1
+    return order
+
+
+@compiled
 def run_loop(
     c: Any,
     s: Any,
@@ -119,13 +132,7 @@ def run_loop(
     keep = np.zeros(len(s))
     kept_dt = -1.0
     spare = np.zeros(c.nodes)
-    order = np.zeros(columns, dtype=np.int64)
-    order[0] = mean
-    place = 1
-    for column in range(columns):
-        if column != mean:
-            order[place] = column
-            place += 1
+    order = mean_first(mean, columns)
     for t in range(drives.shape[0]):
         copy(out.states[t], x)
         fill_in(w, c.state, x)

@@ -172,9 +172,10 @@ def solve_quiet(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
     turns taken, or minus that if they do not lead there quickly. `v` is then of no use.
 
     Only while each turn's steps shrink tenfold: then these slopes are nearly those of the point
-    that is found, and it is stable as the point was that they come from. Done as in `solve`, or
-    earlier if the next step, were it smaller by the same ratio again, is far below that; not from
-    a step above 1e-10 V, for a part of it may shrink more slowly than the rest.
+    that is found, and it is stable as the point was that they come from. Done if the next step,
+    were it smaller by the same ratio again, is below 1e-14 V, for what is left is worth a current
+    in stout branches; not from a step above 1e-10 V, for a part of it may shrink more slowly than
+    the rest.
     """
     before = QUIET_FIRST_V / QUIET_SHRINKS
     for turn in range(1, QUIET_TURNS + 1):
@@ -185,7 +186,7 @@ def solve_quiet(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
             return -turn
         for node in range(c.nodes):
             v[node] -= w.step[node]
-        if largest < 1e-11 or (largest < 1e-10 and largest * largest < 1e-12 * before):
+        if largest < 1e-13 or (largest < 1e-10 and largest * largest < 1e-14 * before):
             if turn > QUIET_ENOUGH:
                 w.quiet[0] = 0
             return turn

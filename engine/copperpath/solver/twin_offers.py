@@ -210,5 +210,7 @@ def throttled(
     idle = want <= 0.0
     if idle.any():
         start = np.repeat(top[idle][:, None], nodes, axis=1)
-        volts[idle] = solve(zone, start, zone_inputs(zone.slots, point[idle]))[0]
+        resting = zone_inputs(zone.slots, point[idle])
+        # Twice, for the first search may end on a corner's wrong side.
+        volts[idle] = solve(zone, solve(zone, start, resting)[0], resting)[0]
     return volts.reshape(steps, columns, nodes)

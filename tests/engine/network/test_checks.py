@@ -78,14 +78,15 @@ def test_a_load_wired_to_no_source_is_found() -> None:
 
 
 def test_a_converters_input_does_not_feed_a_load() -> None:
-    # The lamp hangs on the wires that lead to the converter's input, and nothing feeds those.
+    # The lamp hangs on the wires that lead to the converter's input, and nothing feeds those; so
+    # nothing reaches the phone behind the converter either.
     station = wired(
         (STRIP, FIVER, LAMP, PHONE),
         ("strip.1", "fiver.in"),
         ("strip.2", "lamp.line"),
         ("fiver.out", "phone.line"),
     )
-    assert found(station) == [("load-without-source", "lamp")]
+    assert found(station) == [("load-without-source", "lamp"), ("load-without-source", "phone")]
 
 
 def test_batteries_with_a_converter_between_them_are_not_tied_together() -> None:

@@ -26,8 +26,8 @@ class Accumulator:
 
 @dataclass(frozen=True, slots=True)
 class Latch:
-    """Two signals, set and clear: 1 if `set` held for n steps in a row, else 0 if `clear` did,
-    else unchanged; n = max(1, ceil(delay / dt)). `set_after` and `clear_after` name parameters
+    """Two signals, set and clear: 1 if `set` has held for its delay in whole steps, one at the
+    least, else 0 if `clear` has, else unchanged. `set_after` and `clear_after` name parameters
     that hold the delays in seconds ("" for none). `initial` is 0 or 1, or names a parameter
     that is.
     `judged` says which column moves it: "mean" or "worst" (everyone keyed).

@@ -65,12 +65,19 @@ def next_to_return(c: Any, w: Any, asked: Any, tried: Any) -> int:
 
 
 @compiled
-def fresh(c: Any, v: Any, points: Any, zone_size: int, most: int, w: Any) -> Any:
-    """Settle from the start and solve; turns taken, or minus that if no point was found."""
-    copy(v, c.start_v)
-    spent = settle(c, v, points, zone_size, most, w)
-    last = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
-    return spent + last if last > 0 else last - spent
+def fresh(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
+    """Settle from the start and solve, once more with patience if that fails: two supplies that
+    hold one voltage and have next to nothing to do come to rest slowly. Turns taken, or minus that
+    if no point was found."""
+    spent, most = 0, MOST_SETTLING
+    for _ in range(2):
+        copy(v, c.start_v)
+        spent += settle(c, v, points, zone_size, most, w)
+        last = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
+        if last > 0:
+            return spent + last
+        spent, most = spent - last, PATIENT_SETTLING
+    return -spent
 
 
 @compiled
@@ -79,7 +86,7 @@ def near(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
     taken = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
     if taken > 0:
         return taken
-    again = fresh(c, v, points, zone_size, MOST_SETTLING, w)
+    again = fresh(c, v, points, zone_size, w)
     return again - taken if again > 0 else again + taken
 
 
@@ -151,7 +158,7 @@ def solve_column(
     if taken > 0 and not load_short(c, v, w):
         return SOLVED, abs(quiet) + taken
     w.quiet[0] = 0
-    again = fresh(c, v, points, zone_size, MOST_SETTLING, w)
+    again = fresh(c, v, points, zone_size, w)
     spent = abs(quiet) + abs(taken) + abs(again)
     found = again > 0
     if found and not load_short(c, v, w):
@@ -160,10 +167,6 @@ def solve_column(
     opened = False
     for k in range(len(w.open)):
         opened |= w.open[k] == 1
-    if not found:
-        # Two supplies that hold one voltage and have next to nothing to do come to rest slowly.
-        again = fresh(c, v, points, zone_size, PATIENT_SETTLING, w)
-        found, more = again > 0, more + abs(again)
     if not found:
         return NOT_SOLVED, spent + more
     return (GAVE_UP if opened else RESTARTED), spent + more

@@ -68,19 +68,21 @@ class HardColumns:
         )
         self._give_up(hard)
         self._try_again(hard)
-        lost = np.flatnonzero(~self.found)
-        if len(lost):
-            self._fresh(lost, PATIENT_SETTLING)
         gave = np.where(self.opened.any(axis=1), Outcome.GAVE_UP, Outcome.RESTARTED)
         self.outcome = np.where(self.found, gave, Outcome.NOT_SOLVED)
 
     def _inputs(self, points: np.ndarray) -> Inputs:
         return replace(self.inputs_of(points), opened=self.opened[points])
 
-    def _fresh(self, points: np.ndarray, most: int = MOST_SETTLING) -> None:
-        start = np.tile(self.circuit.start_v, (len(points), 1))
-        settled = settle(self.circuit, start, self._inputs(points), most)
-        self.v[points], self.found[points] = solve(self.circuit, settled, self._inputs(points))
+    def _fresh(self, points: np.ndarray) -> None:
+        """Settle from the start and solve, once more with patience where that fails."""
+        for most in (MOST_SETTLING, PATIENT_SETTLING):
+            start = np.tile(self.circuit.start_v, (len(points), 1))
+            settled = settle(self.circuit, start, self._inputs(points), most)
+            self.v[points], self.found[points] = solve(self.circuit, settled, self._inputs(points))
+            points = points[~self.found[points]]
+            if not len(points):
+                break
 
     def _near(self, points: np.ndarray) -> None:
         """Solve from where the points stand, afresh where that fails."""

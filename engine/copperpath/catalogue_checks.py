@@ -156,6 +156,17 @@ def _quantity(parameter: Parameter | Window) -> Iterable[str]:
             yield f"parameter `{name}`: its default lies outside its own bounds"
 
 
+def _only_with(model: type[Model]) -> Iterable[str]:
+    choices = {p.name: p.words for p in model.parameters if isinstance(p, Choice)}
+    for parameter in model.parameters:
+        if isinstance(parameter, Parameter) and parameter.only_with is not None:
+            choice, word = parameter.only_with
+            if word not in choices.get(choice, ()):
+                yield f"parameter `{parameter.name}` counts only with `{choice} {word}`, no choice"
+            if parameter.required:
+                yield f"parameter `{parameter.name}` is required and counts only with a choice"
+
+
 def _terminals(model: type[Model]) -> Iterable[str]:
     if not model.terminals:
         yield "it has no terminal, so no cable could reach it"
@@ -272,6 +283,7 @@ CHECKS: tuple[Callable[[type[Model]], Iterable[str]], ...] = (
     _basics,
     _parameter_names,
     _parameter_texts,
+    _only_with,
     _terminals,
     _law,
     _states,

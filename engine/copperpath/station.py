@@ -25,6 +25,10 @@ class TerminalRef:
         return f"{self.device}.{self.terminal}"
 
 
+LAST_PRIORITY = 1_000_000_000
+"""Counts as the priority of a load that has none."""
+
+
 @dataclass(frozen=True, slots=True)
 class Device:
     """One device with every parameter settled.
@@ -41,6 +45,12 @@ class Device:
     mass_kg: float | None
     priority: int | None
     span: Span
+
+    @property
+    def rank(self) -> int:
+        """How early it is given up among loads: the highest first. Priority 1 goes last, and loads
+        without a priority go before those with one."""
+        return LAST_PRIORITY if self.priority is None else self.priority
 
 
 @dataclass(frozen=True, slots=True)

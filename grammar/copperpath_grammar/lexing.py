@@ -94,7 +94,8 @@ class Stop:
 def read_tokens(text: str) -> list[Token]:
     """All tokens of a text; the lexer never fails, what it cannot read is a token too."""
     reader = lark_parser().parse_interactive(text, start="file")
-    # lark leaves these two methods without annotations.
+    # lark ships `lex` without type annotations, and strict checking refuses every call of such a
+    # method; the declared type of `words` is what lark's documentation promises.
     words: Iterator[Token] = reader.lexer_thread.lex(reader.parser_state)  # type: ignore[no-untyped-call]
     return _open_braces_of_open_texts(words)
 
@@ -116,7 +117,7 @@ def parse_tokens(tokens: Sequence[Token], start: str) -> Tree[Token] | Stop:
 
 
 def _expected(reader: InteractiveParser) -> frozenset[str]:
-    # Without annotations in lark, as above.
+    # lark ships `accepts` without type annotations too; it returns names of terminals.
     return frozenset(reader.accepts())  # type: ignore[no-untyped-call]
 
 

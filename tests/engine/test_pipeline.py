@@ -171,11 +171,9 @@ def test_arrays_of_a_record_cannot_be_written_to() -> None:
 def test_a_record_itself_cannot_be_changed() -> None:
     record = record_of(HERON_BOG)
     with pytest.raises(AttributeError):
-        # Wrong on purpose: that it is refused is the test.
-        record.step_s = 1.0  # type: ignore[misc]
+        record.step_s = 1.0
     with pytest.raises(AttributeError):
-        # Wrong on purpose: that it is refused is the test.
-        record.base.ledger.sources = 0.0  # type: ignore[misc]
+        record.base.ledger.sources = 0.0
 
 
 def test_what_a_notebook_shows_is_escaped() -> None:

@@ -4,7 +4,7 @@ Two hundred random stations are solved, written as netlists and given to the sim
 shares nothing with the solver but the formulas of the laws. It starts at our voltages, so that
 what is checked is that they are a point of its equations too, node by node and current by current.
 `data/netlists.csv` keeps what came out; `COPPERPATH_UPDATE_NETLISTS=1 pytest
-tests/outside/test_netlists.py` takes it anew.
+tests/outside/test_netlists.py` takes it anew, in one process.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from collections import Counter
 from dataclasses import astuple, dataclass, fields
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import numpy as np
 import pytest
@@ -28,7 +29,6 @@ from copperpath.netlist.sweep import port_sweep
 
 TABLE = Path(__file__).parent / "data" / "netlists.csv"
 MOST_LEFT_A = 1e-6
-UPDATE = bool(os.environ.get("COPPERPATH_UPDATE_NETLISTS"))
 
 
 @dataclass(frozen=True)
@@ -43,13 +43,6 @@ class Row:
     left_A: str
     near: str
     far: str
-
-
-@cache
-def table() -> dict[str, Row]:
-    """What was recorded, by station."""
-    lines = [line for line in TABLE.read_text(encoding="utf-8").splitlines() if line[:1] != "#"]
-    return {row["station"]: Row(**row) for row in csv.DictReader(lines)}
 
 
 @dataclass(frozen=True)
@@ -115,7 +108,6 @@ def test_root_finding_ends_at_no_stable_point_but_ours_or_a_dead_one_below(
     assert {station.found.near, station.found.far} <= {"ours", "lower", "unstable", "none"}
 
 
-@pytest.mark.skipif(UPDATE, reason="the table is being written")
 def test_the_table_says_of_a_station_what_it_is(station: Compared) -> None:
     recorded = table()[str(station.one.number)]
     assert (station.row.nodes, station.row.state) == (recorded.nodes, recorded.state)
@@ -131,17 +123,24 @@ HEAD = """\
 """
 
 
-@pytest.mark.skipif(
-    not UPDATE, reason="writes the table, only when COPPERPATH_UPDATE_NETLISTS is set"
-)
-def test_the_table_is_written(tmp_path: Path) -> None:
-    rows = [compare(number, tmp_path).row for number in range(COUNT)]
+def write_table() -> None:
+    """Take the table anew."""
+    with TemporaryDirectory() as folder:
+        rows = [compare(number, Path(folder)).row for number in range(COUNT)]
     with TABLE.open("w", encoding="utf-8", newline="") as file:
         file.write(HEAD)
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow([field.name for field in fields(Row)])
         writer.writerows(astuple(row) for row in rows)
-    table.cache_clear()
+
+
+@cache
+def table() -> dict[str, Row]:
+    """What was recorded, by station; taken anew first if that is asked for."""
+    if os.environ.get("COPPERPATH_UPDATE_NETLISTS"):
+        write_table()
+    lines = [line for line in TABLE.read_text(encoding="utf-8").splitlines() if line[:1] != "#"]
+    return {row["station"]: Row(**row) for row in csv.DictReader(lines)}
 
 
 def test_the_table_has_every_station_once() -> None:

@@ -115,9 +115,9 @@ def pwm_law(panel: float, battery: float, **given: float) -> tuple[float, ...]:
 
 
 def test_at_its_drop_it_passes_its_rated_current():
-    taken, into = pwm_law(13.2, 13.0, drop=0.2, idle=0.0)
+    taken, into = pwm_law(13.2, 13.0, drop=0.2, idle=0.5)
     assert taken == pytest.approx(10.0)
-    assert into == pytest.approx(-10.0)
+    assert into == pytest.approx(0.5 - 10.0)
 
 
 def test_at_its_set_voltage_it_passes_what_is_asked_for():

@@ -41,10 +41,15 @@ def mistakes_as_text(path: str) -> str:
 
 
 def mistakes_that_types_catch(record: Record) -> None:
-    """Each of these is a type error; mypy complains of the ignore if it is not."""
-    # Wrong on purpose: that it is refused is the test.
+    """Each line is a type error on purpose. The type checker fails if one of the `ignore`s is not
+    needed, that is, if it no longer sees the mistake."""
+    # A record is frozen: its fields cannot be set.
     record.step_s = 1.0  # type: ignore[misc]
+    # So is everything in it.
     record.base.ledger.sources = 0.0  # type: ignore[misc]
+    # Traces are a mapping to read, not one to write to.
     record.base.traces["rig.voltage"] = record.base.traces["rig.current"]  # type: ignore[index]
+    # A file is named by text or a path, not by a number.
     copperpath.load(3)  # type: ignore[arg-type]
+    # The length of a step is given by name, so that nobody has to guess what 300.0 is.
     copperpath.load("a.station").run(300.0)  # type: ignore[call-arg]

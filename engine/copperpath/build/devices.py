@@ -19,7 +19,7 @@ from copperpath.build.parameters import (
 from copperpath.build.parts import Sheet, add_entries, sheet_for
 from copperpath.build.scope import Scope, unread_in
 from copperpath.catalogue import Catalogue
-from copperpath.plugin_api import Model, ParameterProblem, Ways
+from copperpath.plugin_api import Model, Parameter, ParameterProblem, Ways
 from copperpath.station import Assumption, Device
 from copperpath_grammar.nodes import DeviceNode
 from copperpath_grammar.source import Span
@@ -107,7 +107,31 @@ def _values(
             values |= default.values
             if default.shown:
                 assumptions.append(Assumption(name, parameter.name, default.shown, default.basis))
-    return values, assumptions, all_known
+    idle = _not_counting(sheet.model, values)
+    for each, word in idle.items():
+        if each in sheet.entries:
+            all_known = False
+            scope.report(
+                ValuesDisagree(
+                    sheet.entries[each].name.span,
+                    each,
+                    f"counts only with `{word}`",
+                    f"write `{word}`, or leave it out",
+                )
+            )
+    told = [made for made in assumptions if made.parameter not in idle]
+    return values, told, all_known
+
+
+def _not_counting(model: type[Model], values: Mapping[str, Any]) -> dict[str, str]:
+    """Parameters that do not count with what a choice says, and what it would have to say."""
+    return {
+        parameter.name: " ".join(parameter.only_with)
+        for parameter in model.parameters
+        if isinstance(parameter, Parameter)
+        and parameter.only_with is not None
+        and values.get(parameter.only_with[0]) not in (parameter.only_with[1], None)
+    }
 
 
 def _way_count(model: type[Model], values: Mapping[str, Any]) -> int | None:

@@ -22,7 +22,8 @@ from copperpath.netlist.circuit_lines import (
     remark,
     slot_lines,
 )
-from copperpath.netlist.trace import drives_at, offer_at_solution, states_at
+from copperpath.netlist.trace import offer_at_solution
+from copperpath.solver.moment import drives_at, states_at
 from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Solution
 

@@ -24,10 +24,11 @@ from copperpath.netlist.circuit_lines import (
 )
 from copperpath.netlist.expression import CannotBeWritten, Part, as_part, chosen, formula, volts
 from copperpath.netlist.operating_point import heading
-from copperpath.netlist.trace import about, drives_at, offer_at_solution
+from copperpath.netlist.trace import about, offer_at_solution
 from copperpath.netlist.write_formula import FormulaWriter
 from copperpath.plugin_api import Accumulator, FloatArray, Lag, Latch, State
 from copperpath.solver.laws import law_inputs
+from copperpath.solver.moment import drives_at
 from copperpath.solver.problem import Problem, SlotData
 from copperpath.solver.solution import Solution
 

@@ -19,8 +19,7 @@ Elementwise = Any
 
 def elementwise(function: Function) -> Function:
     """Mark a module-level helper that laws call; its text is compiled with the law's."""
-    # A function takes any attribute; type checkers know only those that every function has.
-    function.__copperpath_elementwise__ = True  # type: ignore[attr-defined]
+    function.__dict__["__copperpath_elementwise__"] = True
     return function
 
 

@@ -43,6 +43,8 @@ class Parameter:
     `example` is shown when a required one is missing (`12 Ah`).
     `uncertain` True lets the file give `low .. high`.
     `whole` True wants a whole number.
+    `only_with` names a choice of the model and its word with which alone this counts: with
+    another word its default is not told as assumed, and to give it is a mistake.
     """
 
     name: str
@@ -58,6 +60,7 @@ class Parameter:
     example: str = ""
     shown_unit: str = ""
     whole: bool = False
+    only_with: tuple[str, str] | None = None
 
 
 @dataclass(frozen=True, slots=True)

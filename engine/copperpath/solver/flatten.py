@@ -53,9 +53,6 @@ STATE = np.dtype(
 """kind 0 accumulator (low, high), 1 latch (delays set_s, clear_s, judged_worst), 2 lag (tau_s).
 `signal` is where its signals begin."""
 
-LAST_RANK = 1_000_000_000
-"""Of loads without a priority, which are given up before those with one."""
-
 
 @dataclass(frozen=True, slots=True)
 class FlatCircuit:
@@ -241,7 +238,7 @@ def _powered_places(
     for slot, (data, place) in enumerate(zip(slots, places, strict=True)):
         load = powered_load(data)
         if load is not None:
-            rank = LAST_RANK if data.slot.device.priority is None else data.slot.device.priority
+            rank = data.slot.device.rank
             wanted = place.cells(place.rows.drives + load.drive, 1)[0]
             rows.append((slot, load.node, wanted, rank, load.lowest_v))
     return rows

@@ -14,9 +14,6 @@ from copperpath.solver.problem import SlotData, powered_load
 from copperpath.solver.solution import Outcome
 from copperpath.solver.twin_newton import DenseCircuit, Inputs, settle, solve
 
-LAST_RANK = 1_000_000_000
-"""Of loads without a priority, which are given up before those with one."""
-
 InputsOf = Callable[[np.ndarray], Inputs]
 """Inputs of some of the columns, by their places."""
 
@@ -39,8 +36,7 @@ def loads_of(slots: tuple[SlotData, ...]) -> tuple[Load, ...]:
     for place, data in enumerate(slots):
         load = powered_load(data)
         if load is not None:
-            priority = data.slot.device.priority
-            rank = LAST_RANK if priority is None else priority
+            rank = data.slot.device.rank
             found.append(Load(place, load.node, load.lowest_v, rank, data.drives[load.drive]))
     return tuple(found)
 

@@ -17,6 +17,7 @@ from copperpath.record.figures import powered_steps
 from copperpath.record.run import Run
 from copperpath.record.times import day_and_time
 from copperpath.solver.laws import law_inputs, offers_at
+from copperpath.solver.moment import drives_at, states_at
 from copperpath.solver.problem import PoweredLoad, SlotData, powered_load
 from copperpath.solver.solution import Outcome, refused_at
 from copperpath.solver.twin_newton import Inputs, assemble, dense, search
@@ -40,8 +41,6 @@ class Shortfall:
         What it takes at its least voltage [W].
     lowest_v : float
         That voltage [V].
-    stood_v : float
-        At which it stood before it was given up [V].
     most_w, most_v : float
         The most that could be had at its terminals at or above its least voltage [W], and where.
     seconds : float
@@ -55,7 +54,6 @@ class Shortfall:
     column: int
     asked_w: float
     lowest_v: float
-    stood_v: float
     most_w: float
     most_v: float
     seconds: float
@@ -69,9 +67,9 @@ def shortfalls(run: Run) -> list[Shortfall]:
         load = powered_load(data)
         if load is None:
             continue
-        steps, columns, asked = refused_at(run.solution, slot)
+        steps, columns, _ = refused_at(run.solution, slot)
         if len(steps):
-            found.append(_shortfall(run, slot, load, steps, columns, asked))
+            found.append(_shortfall(run, slot, load, steps, columns))
     return found
 
 
@@ -81,7 +79,6 @@ def _shortfall(
     load: PoweredLoad,
     steps: np.ndarray,
     columns: np.ndarray,
-    asked: FloatArray,
 ) -> Shortfall:
     mean, worst = run.problem.columns.mean, run.problem.columns.worst
     first = int(np.lexsort((columns != worst, steps))[0])
@@ -95,7 +92,6 @@ def _shortfall(
         column,
         _asked_w(run.problem.main[slot], load, inputs, slot),
         load.lowest_v,
-        float(asked[first]),
         most_w,
         most_v,
         _short_s(run, slot),
@@ -112,17 +108,6 @@ def _inputs(run: Run, step: int, column: int) -> Inputs:
     """States and drives by slot at one step and column, the offers at any floor, and what else was
     given up then."""
     problem, solution = run.problem, run.solution
-    states, drives = [], []
-    first = radio = 0
-    for data in problem.main:
-        count = len(data.states)
-        states.append([float(value) for value in solution.states[step, first : first + count]])
-        first += count
-        row = [float(value) for value in data.drives[:, step]]
-        if data.level_at >= 0:
-            row[data.level_at] = float(problem.columns.levels[step, column, radio])
-            radio += 1
-        drives.append(row)
     opened = np.zeros((1, len(problem.main)), dtype=bool)
     rows = solution.refusals
     opened[0, rows["slot"][(rows["step"] == step) & (rows["column"] == column)]] = True
@@ -135,6 +120,8 @@ def _inputs(run: Run, step: int, column: int) -> Inputs:
         floor = np.atleast_1d(model.floor(v, x, d, p))
         return np.asarray(offers_at(solution.points[step, seeker][None], floor[None])[0])
 
+    states = [list(row) for row in states_at(problem, solution, step)]
+    drives = [list(row) for row in drives_at(problem, step, column)]
     return Inputs(states, drives, offer, opened)
 
 
@@ -207,16 +194,23 @@ def _words(run: Run, each: Shortfall) -> str:
     when = day_and_time(run.when(each.step))
     keyed = " when keyed" if each.only_keyed else ""
     begin = f"`{each.load}` asks {each.asked_w:.3g} W at {each.lowest_v:.4g} V or more{keyed}"
-    if each.most_w > 0.0:
-        had = f"the most to be had there is {each.most_w:.3g} W at {each.most_v:.4g} V"
+    if each.most_w >= each.asked_w:
+        # Not a want of power: the network as a whole has no point, or none was found.
+        had = f"with it on no operating point was found, though {each.most_w:.3g} W could be had"
+    elif each.most_w > 0.0:
+        # To three digits the two may look alike.
+        just = "just under " if f"{each.most_w:.3g}" == f"{each.asked_w:.3g}" else ""
+        had = f"the most to be had there is {just}{each.most_w:.3g} W at {each.most_v:.4g} V"
     else:
         had = "nothing can be had there at that voltage"
     hours = each.seconds / 3600.0
-    off = f"; it is short for {hours:.3g} h in all" if hours >= 0.01 else ""
-    return f"{begin}, but {had} on {when}{off}"
+    short = f"; it is short for {hours:.3g} h in all" if hours >= 0.01 else ""
+    return f"{begin}, but {had} on {when}{short}"
 
 
 def _remedy(each: Shortfall) -> str:
+    if each.most_w >= each.asked_w:
+        return "look for two supplies that hold one voltage on its line, or run shorter steps"
     if each.most_w > 0.0:
         return "a shorter or stouter line to it, or a load that asks less"
     return "more battery or sun, another load off, or a higher voltage at the feeding end"

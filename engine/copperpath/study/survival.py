@@ -94,21 +94,15 @@ def _switched(run: Run, step: int) -> bool:
     return False
 
 
-def shed_order(device: Device) -> tuple[int, int]:
-    """Sorts loads by which is given up first: the highest priority number first (priority 1 is
-    shed last); loads without a priority before those with one."""
-    return (0, 0) if device.priority is None else (1, -device.priority)
-
-
 def _first_short(run: Run) -> tuple[int | None, str | None]:
-    best: tuple[int, tuple[int, int], str] | None = None
+    best: tuple[int, int, str] | None = None
     for device in run.problem.station.devices:
         steps = powered_steps(run, device)
         if steps is None:
             continue
         short = steps[0] & ~steps[1]
         if short.any():
-            found = (int(np.argmax(short)), shed_order(device), device.name)
+            found = (int(np.argmax(short)), -device.rank, device.name)
             best = found if best is None else min(best, found)
     return (None, None) if best is None else (best[0], best[2])
 

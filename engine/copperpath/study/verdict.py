@@ -11,7 +11,7 @@ from copperpath.record.run import Run
 from copperpath.record.times import day_and_time
 from copperpath.study.executors import Executor
 from copperpath.study.repeat import Afterwards, cycle_steps, drift_per_day, go_on
-from copperpath.study.survival import Survival, shed_order, survive
+from copperpath.study.survival import Survival, survive
 from copperpath.study.what_ifs import Trial, run_trials
 
 TELLING_SHARE = 0.15
@@ -188,7 +188,7 @@ def first_to_go(run: Run, step: int | None = None) -> str | None:
         demand = run.wanted(device)
         if step is not None and demand is not None and demand[step] > 0.0:
             wanted.append(device)
-    return min(wanted or loads, key=shed_order).name if loads else None
+    return max(wanted or loads, key=lambda load: load.rank).name if loads else None
 
 
 def _end_s(run: Run, trial: Trial) -> float:

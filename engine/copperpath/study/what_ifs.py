@@ -14,8 +14,6 @@ from copperpath.station import Cable, Device, Station
 from copperpath.study.executors import Executor
 from copperpath.study.survival import Survival, survive
 
-WARMER_K = 10.0
-
 
 @dataclass(frozen=True, slots=True)
 class Trial:

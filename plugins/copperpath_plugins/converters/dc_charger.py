@@ -26,11 +26,11 @@ from copperpath_plugins.converters.stages import (
     STAGE_PARAMETERS,
     STAGE_STATES,
     absorption_ends,
-    aim_voltage,
     charging_begins,
     droop_ohm,
     stage_values,
     timer_rate,
+    wanted_share,
 )
 
 IDLE_SHARE = 0.5
@@ -48,8 +48,7 @@ def could_give(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
 @elementwise
 def charging_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
     """Current given to the battery [A]: what it could, less as the set voltage comes near."""
-    wanted = (aim_voltage(x, p) - v.battery) / (p.droop_ohm * p.output_limit)
-    return could_give(v, x, p) * between(wanted, 0.0, 1.0)
+    return could_give(v, x, p) * wanted_share(v, x, p)
 
 
 class DcCharger(Model):

@@ -12,13 +12,17 @@ from copperpath.plugin_api import (
     Model,
     Parameter,
     ParameterProblem,
-    Suspect,
     Terminal,
     Values,
     between,
-    constant_current,
     elementwise,
     where,
+)
+from copperpath_plugins.converters.panel_controller import (
+    OWN_DRAW,
+    START_VOLTAGE,
+    check_wakes_below_charging,
+    idle_amps,
 )
 from copperpath_plugins.converters.stages import (
     STAGE_DERIVED,
@@ -30,10 +34,6 @@ from copperpath_plugins.converters.stages import (
     stage_values,
     timer_rate,
 )
-
-LEAST_IDLE_A = 1e-4
-"""A controller always draws this much, as its voltage divider does: a choice. Without it a
-controller that nobody draws from stands on the very corner of its own curve."""
 
 DEAD_V = 1.0
 """Below this voltage at the battery side the output fades to nothing: a choice, so that a short
@@ -53,12 +53,6 @@ def charging_amps(v: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise
     wanted = (aim_voltage(x, p) - v.battery) / p.droop
     amps = np.maximum(np.minimum(could_give(v, d, p), wanted), 0.0)
     return x.awake * between(v.battery / DEAD_V, 0.0, 1.0) * amps
-
-
-@elementwise
-def idle_amps(v: Elementwise, p: Elementwise) -> Elementwise:
-    """What it draws from the battery side day and night [A]."""
-    return constant_current(v.battery, np.maximum(p.idle, LEAST_IDLE_A), p.start_voltage)
 
 
 class MpptCharger(Model):
@@ -156,18 +150,7 @@ class MpptCharger(Model):
             example="5 V",
             shown_unit="V",
         ),
-        Parameter(
-            "start_voltage",
-            "voltage",
-            "the least voltage at the battery side at which it wakes",
-            default=8.0,
-            low=1.0,
-            high=100.0,
-            bound_reason="batteries here have between 1 V and 100 V",
-            basis="small controllers need 7 to 9 V to run, from memory",
-            example="8 V",
-            shown_unit="V",
-        ),
+        START_VOLTAGE,
         *STAGE_PARAMETERS,
     )
     terminals = (
@@ -177,25 +160,12 @@ class MpptCharger(Model):
     derived = STAGE_DERIVED
     pushes = "absorb"
     states = (Latch("awake", giving=True), *STAGE_STATES)
-    suspects = (
-        Suspect(
-            "the controller's own draw",
-            "a controller with a smaller idle current",
-            (("idle", 0.0),),
-            sizing=True,
-        ),
-    )
+    suspects = (OWN_DRAW,)
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:
         """What the stages need; checks that the voltages are in order."""
-        if float(p["start_voltage"]) >= float(p["absorb"]):
-            raise ParameterProblem(
-                "start_voltage",
-                f"wakes at {float(p['start_voltage']):.4g} V, but charges only up to "
-                f"{float(p['absorb']):.4g} V",
-                "the voltage it wakes at lies well below the charging voltage",
-            )
+        check_wakes_below_charging(p)
         if float(p["start_headroom"]) < float(p["headroom"]):
             raise ParameterProblem(
                 "start_headroom",

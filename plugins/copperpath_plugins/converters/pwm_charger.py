@@ -11,15 +11,18 @@ from copperpath.plugin_api import (
     Latch,
     Model,
     Parameter,
-    ParameterProblem,
-    Suspect,
     Terminal,
     Values,
-    constant_current,
     elementwise,
     where,
 )
 from copperpath_plugins.blocks.one_way import line_begins, one_way_amps
+from copperpath_plugins.converters.panel_controller import (
+    OWN_DRAW,
+    START_VOLTAGE,
+    check_wakes_below_charging,
+    idle_amps,
+)
 from copperpath_plugins.converters.stages import (
     DROOP,
     STAGE_DERIVED,
@@ -119,18 +122,7 @@ class PwmCharger(Model):
             shown_unit="mA",
         ),
         DROOP,
-        Parameter(
-            "start_voltage",
-            "voltage",
-            "the least voltage at the battery side at which it wakes",
-            default=8.0,
-            low=1.0,
-            high=100.0,
-            bound_reason="batteries here have between 1 V and 100 V",
-            basis="small controllers need 7 to 9 V to run, from memory",
-            example="8 V",
-            shown_unit="V",
-        ),
+        START_VOLTAGE,
         *STAGE_PARAMETERS,
     )
     terminals = (
@@ -140,25 +132,12 @@ class PwmCharger(Model):
     derived = ("knee", "bend", "ohm", "droop_ohm", *STAGE_DERIVED)
     pushes = "absorb"
     states = (Latch("awake", giving=True), *STAGE_STATES)
-    suspects = (
-        Suspect(
-            "the controller's own draw",
-            "a controller with a smaller idle current",
-            (("idle", 0.0),),
-            sizing=True,
-        ),
-    )
+    suspects = (OWN_DRAW,)
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:
         """Curve of its drop and what the stages need; checks that the voltages are in order."""
-        if float(p["start_voltage"]) >= float(p["absorb"]):
-            raise ParameterProblem(
-                "start_voltage",
-                f"wakes at {float(p['start_voltage']):.4g} V, but charges only up to "
-                f"{float(p['absorb']):.4g} V",
-                "the voltage it wakes at lies well below the charging voltage",
-            )
+        check_wakes_below_charging(p)
         drop, limit = float(p["drop"]), float(p["output_limit"])
         straight = 1.0 - line_begins(KNEE_SHARE, BEND_SHARE)
         return {
@@ -173,7 +152,7 @@ class PwmCharger(Model):
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         """Currents into the panel and battery terminals [A]."""
         amps = passed_amps(v, x, p)
-        return amps, constant_current(v.battery, p.idle, p.start_voltage) - amps
+        return amps, idle_amps(v, p) - amps
 
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
@@ -192,5 +171,5 @@ class PwmCharger(Model):
     @staticmethod
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         """What is lost from panel to battery, and idle draw [W]."""
-        idle = v.battery * constant_current(v.battery, p.idle, p.start_voltage)
+        idle = v.battery * idle_amps(v, p)
         return (v.panel - v.battery) * passed_amps(v, x, p) + idle

@@ -18,6 +18,7 @@ from copperpath.plugin_api import (
     ParameterProblem,
     State,
     Values,
+    between,
     elementwise,
     where,
 )
@@ -49,6 +50,9 @@ DROOP = Parameter(
     example="20 mohm",
     shown_unit="mohm",
 )
+
+LEAD_ACID = ("profile", "lead_acid")
+"""The choice with which alone the stages count."""
 
 STAGE_PARAMETERS: tuple[AnyParameter, ...] = (
     Choice(
@@ -82,6 +86,7 @@ STAGE_PARAMETERS: tuple[AnyParameter, ...] = (
         basis="13.6 V for 12 V agm batteries is common practice, no source",
         example="13.6 V",
         shown_unit="V",
+        only_with=LEAD_ACID,
     ),
     Parameter(
         "absorb_for",
@@ -94,6 +99,7 @@ STAGE_PARAMETERS: tuple[AnyParameter, ...] = (
         basis="2 h, from memory",
         example="2 h",
         shown_unit="h",
+        only_with=LEAD_ACID,
     ),
     Parameter(
         "tail",
@@ -105,6 +111,7 @@ STAGE_PARAMETERS: tuple[AnyParameter, ...] = (
         basis="a twentieth of its limit, from memory",
         example="1 A",
         shown_unit="A",
+        only_with=LEAD_ACID,
     ),
     Parameter(
         "tail_for",
@@ -116,6 +123,7 @@ STAGE_PARAMETERS: tuple[AnyParameter, ...] = (
         basis="5 min, from memory",
         example="5 min",
         shown_unit="min",
+        only_with=LEAD_ACID,
     ),
     Parameter(
         "rebulk",
@@ -128,6 +136,7 @@ STAGE_PARAMETERS: tuple[AnyParameter, ...] = (
         basis="0.8 V under float, from memory",
         example="12.8 V",
         shown_unit="V",
+        only_with=LEAD_ACID,
     ),
     Parameter(
         "rebulk_for",
@@ -139,6 +148,7 @@ STAGE_PARAMETERS: tuple[AnyParameter, ...] = (
         basis="10 min, from memory",
         example="10 min",
         shown_unit="min",
+        only_with=LEAD_ACID,
     ),
 )
 STAGE_DERIVED = ("stages", "tail_amps", "timer_at_start")
@@ -188,6 +198,12 @@ def droop_ohm(p: Values, limit_a: float) -> float:
 def aim_voltage(x: Elementwise, p: Elementwise) -> Elementwise:
     """The voltage it charges to in its stage [V]."""
     return p.absorb + p.stages * x.floating * (p.float - p.absorb)
+
+
+@elementwise
+def wanted_share(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
+    """How much of its limit the set voltage still asks for, 0 to 1."""
+    return between((aim_voltage(x, p) - v.battery) / (p.droop_ohm * p.output_limit), 0.0, 1.0)
 
 
 @elementwise

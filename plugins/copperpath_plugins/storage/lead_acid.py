@@ -22,6 +22,7 @@ from copperpath.plugin_api import (
     where,
 )
 from copperpath_plugins.storage.lead_acid_parameters import PARAMETERS
+from copperpath_plugins.storage.rest_curve import area_below
 from copperpath_plugins.storage.two_wells import (
     available_head,
     flow_between,
@@ -253,12 +254,7 @@ class LeadAcid(Model):
     @staticmethod
     def contents(charge: Any, p: Any) -> Any:
         """Energy held at rest at a charge [J]: the area under the rest voltage over charge."""
-        steps = np.diff(REST_CHARGES) * 0.5 * (np.array(REST_VOLTS[1:]) + REST_VOLTS[:-1])
-        below = np.concatenate([[0.0], np.cumsum(steps)])
-        place = np.clip(np.searchsorted(REST_CHARGES, charge) - 1, 0, len(steps) - 1)
-        start = np.array(REST_CHARGES)[place]
-        volts = 0.5 * (np.interp(charge, REST_CHARGES, REST_VOLTS) + np.array(REST_VOLTS)[place])
-        share = below[place] + (charge - start) * volts + 0.5 * p.raised * charge**2
+        share = area_below(charge, REST_CHARGES, REST_VOLTS) + 0.5 * p.raised * charge**2
         return p.most_charge * p.cells / 6.0 * share
 
 

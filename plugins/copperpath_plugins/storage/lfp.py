@@ -24,6 +24,7 @@ from copperpath.plugin_api import (
     table,
     where,
 )
+from copperpath_plugins.storage.rest_curve import area_below
 from copperpath_plugins.values import given
 
 REST_CHARGES = (0.0, 0.10, 0.30, 0.60, 0.80, 1.0)
@@ -343,12 +344,7 @@ class LithiumIronPhosphate(Model):
     @staticmethod
     def contents(charge: Any, p: Any) -> Any:
         """Energy held at a charge [J]: the area under the rest voltage over charge."""
-        steps = np.diff(REST_CHARGES) * 0.5 * (np.array(REST_VOLTS[1:]) + REST_VOLTS[:-1])
-        below = np.concatenate([[0.0], np.cumsum(steps)])
-        place = np.clip(np.searchsorted(REST_CHARGES, charge) - 1, 0, len(steps) - 1)
-        start = np.array(REST_CHARGES)[place]
-        volts = 0.5 * (np.interp(charge, REST_CHARGES, REST_VOLTS) + np.array(REST_VOLTS)[place])
-        share = below[place] + (charge - start) * volts
+        share = area_below(charge, REST_CHARGES, REST_VOLTS)
         return p.capacity * p.cells / 4.0 * share
 
 

@@ -167,10 +167,10 @@ AMPS = Good.parameters[0]
         ({"parameters": (Parameter("a", "current", ""),)}, "has no help"),
         ({"parameters": (Parameter("a", "current", "x", default=1.0),)}, "`basis` must say"),
         ({"parameters": (Parameter("a", "current", "x", low=1.0),)}, "no `bound_reason`"),
+        ({"parameters": (Parameter("a", "current", "x", only_with=("b", "c")),)}, "no choice"),
         ({"parameters": (Parameter("a", "current", "x", shown_unit="V"),)}, "is no current"),
         ({"parameters": (Parameter("a", "current", "x", shown_unit="zz"),)}, "unknown unit"),
-        # Wrong on purpose: that it is refused is the test.
-        ({"parameters": (Parameter("a", "speed", "x"),)}, "unknown dimension"),  # type: ignore[arg-type]
+        ({"parameters": (Parameter("a", "speed", "x"),)}, "unknown dimension"),
         ({"parameters": ("a",)}, "not a declaration"),
         ({"parameters": (Hours("on", "x", inverse="on"),)}, "declared 2 times"),
         ({"states": (Latch("cold"),)}, "states need `watch`"),

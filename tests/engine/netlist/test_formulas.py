@@ -175,7 +175,7 @@ def test_a_choice_that_is_known_leaves_one_branch() -> None:
 def test_a_formula_that_would_grow_without_end_names_its_repeated_parts(tmp_path: Path) -> None:
     formula: Part = 0.001 * volts("a")
     for _ in range(40):
-        formula = 0.5 * (formula + formula * formula / (1.0 + formula))  # type: ignore[operator]
+        formula = 0.5 * (formula + formula * formula / (1.0 + formula))
     writer = FormulaWriter("x")
     assert len(writer.text(formula)) < LONGEST
     assert len(writer.lines) >= 20

@@ -19,7 +19,7 @@ from copperpath.solver.compiled import Prepared
 from copperpath.solver.constants import OFFER_POINTS, ONE_VOLT_STEPS_TO_V
 from copperpath.solver.problem import Problem
 from copperpath.station import Station
-from copperpath_plugins.converters.mppt_charger import LEAST_IDLE_A
+from copperpath_plugins.converters.panel_controller import LEAST_IDLE_A
 
 STATION = Path(__file__).with_name("ridge_post.station")
 

@@ -20,7 +20,7 @@ from lark.parsers.lalr_interactive_parser import InteractiveParser
 
 from copperpath_grammar.source import Source, Span
 
-START_RULES = ("file", "statement", "entry", "unreadable")
+START_RULES = ("file", "statement", "inside", "changed", "entry", "unreadable")
 
 
 class PlainLexer(Lexer):

@@ -9,8 +9,8 @@ import re
 
 from lark import Token
 
-from copperpath_grammar.nodes import Clock, Date, Measure, Moment, Number, Text
 from copperpath_grammar.source import Source, Span
+from copperpath_grammar.value_nodes import Clock, Date, Measure, Moment, Number, Text
 
 _NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?")
 _DATE = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")

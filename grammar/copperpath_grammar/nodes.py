@@ -1,7 +1,6 @@
-"""The syntax tree: frozen nodes, each with the span of text it came from.
+"""The syntax tree: frozen nodes of statements, each with the span of text it came from.
 
-Nodes say what was written, not what it means: `12 Ah` is a number and the word `Ah`; whether
-a charge is wanted there is decided by the builder. No node refers to the parser library.
+What stands in them, values and entries, is in `value_nodes`.
 """
 
 from __future__ import annotations
@@ -10,179 +9,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from copperpath_grammar.source import Span
-
-# ---- values ---------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Name:
-    """One identifier as written."""
-
-    text: str
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Number:
-    """A bare number, `0.45`."""
-
-    value: float
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """A number with its unit, one token in the text: `5 m`, `-0.30 %/K`, `14 AWG`, `AWG 14`.
-
-    `unit` is the unit as written (`mm²`, `degC`, `%`); nothing is converted here.
-    """
-
-    value: float
-    unit: str
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Coordinate:
-    """A latitude or longitude, `64.22 N`; `letter` is one of N E S W, `degrees` is unsigned."""
-
-    degrees: float
-    letter: str
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Clock:
-    """A time of day, `06:00`; 24:00 is allowed as the end of a day."""
-
-    hour: int
-    minute: int
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Date:
-    """A calendar day, `2026-06-19`."""
-
-    year: int
-    month: int
-    day: int
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Moment:
-    """A day with a time of day and, if written, an offset from UTC in minutes."""
-
-    date: Date
-    clock: Clock
-    offset_minutes: int | None
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Text:
-    """Text in double quotes, without the quotes."""
-
-    value: str
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Reference:
-    """A word or a dotted path: `flat`, `ssb`, `run` (a named value), `rig.voltage`, `strip.1`.
-
-    Which of these it is depends on where it stands; the builder decides.
-    """
-
-    parts: tuple[Name, ...]
-    span: Span
-
-    @property
-    def text(self) -> str:
-        """The path as written, with dots."""
-        return ".".join(part.text for part in self.parts)
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """Two values with `..` between them: `9 V .. 15 V`."""
-
-    low: Expression
-    high: Expression
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Negative:
-    """A minus sign before a value that is not a plain number."""
-
-    operand: Expression
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Arithmetic:
-    """`left operator right` with operator one of + - * /."""
-
-    operator: str
-    left: Expression
-    right: Expression
-    span: Span
-
-
-Expression: TypeAlias = (
-    Number
-    | Measure
-    | Coordinate
-    | Clock
-    | Date
-    | Moment
-    | Text
-    | Reference
-    | Range
-    | Negative
-    | Arithmetic
-)
-
-# ---- entries --------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One value of an entry and what joins it to the value before.
-
-    `joiner` is `""` for the first, else `","` or one of the joining words
-    `at from to on every within of otherwise and`. In `2 %, otherwise 5 %` the joiner is
-    `otherwise` (the comma before a joining word is allowed and dropped).
-    """
-
-    joiner: str
-    value: Expression
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """A name and its values on one line of a body: `fuse 10 A at pack`. A flag has no parts."""
-
-    name: Name
-    parts: tuple[Part, ...]
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Body:
-    """The entries between braces, in order.
-
-    `broken` names the entries that could not be read. The parser has complained about them, so
-    nobody should call them missing; an empty text stands for an entry whose name is unclear.
-    """
-
-    entries: tuple[Entry, ...]
-    span: Span
-    broken: tuple[Name, ...] = ()
-
+from copperpath_grammar.value_nodes import Body, Entry, Expression, Name, Reference, Text
 
 # ---- statements -----------------------------------------------------------------------------
 
@@ -208,13 +35,27 @@ class PartNode:
 
 @dataclass(frozen=True, slots=True)
 class DeviceNode:
-    """`source name : model { ... }`; `kind` is source, converter, storage, block or load."""
+    """`source name : model { ... }`; `kind` is source, converter, storage, block or load. `count`
+    is how many of them there are in `load handheld[6] : dock { ... }`."""
 
     kind: Name
     name: Name
     model: Name
     body: Body
     span: Span
+    count: Expression | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class KitNode:
+    """`kit name : assembly { ... }`, one or `count` built copies of an assembly; the entries give
+    its parameters."""
+
+    name: Name
+    assembly: Name
+    body: Body
+    span: Span
+    count: Expression | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,15 +108,179 @@ Claim: TypeAlias = PoweredClaim | VerdictClaim | ComparisonClaim
 
 
 @dataclass(frozen=True, slots=True)
+class InCases:
+    """`in every case` (no titles; `word` is then what stands for `every`) or `in case "a", "b"`."""
+
+    word: Name | None
+    titles: tuple[Text, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class RequireNode:
-    """`require claim`; `text` is the claim as written, blanks made single."""
+    """`require claim`; `text` is all of it as written, blanks made single. `cases` says for which
+    cases it holds; None is the station without any change."""
 
     claim: Claim
     text: str
     span: Span
+    cases: InCases | None = None
 
 
-Statement: TypeAlias = StationNode | PartNode | DeviceNode | CableNode | LetNode | RequireNode
+@dataclass(frozen=True, slots=True)
+class NeverNode:
+    """`never together rig, relay`: one at most of these is keyed at a time."""
+
+    members: tuple[Reference, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class BondNode:
+    """`bond rig to chassis`; `joiner` is the word between, which should be `to`."""
+
+    start: Reference
+    joiner: Name
+    end: Reference
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class DataNode:
+    """`data laptop -> rig { ... }`, a data or audio lead; `body` is None if there is none."""
+
+    start: Reference
+    end: Reference
+    body: Body | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class IncludeNode:
+    """`include "parts/radios.station"`, or `include library "panels"`."""
+
+    library: bool
+    path: Text
+    span: Span
+
+
+# ---- assemblies -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class ExposeNode:
+    """`expose in -> strip.in`: the assembly's terminal `in` is that of its `strip`."""
+
+    terminal: Name
+    target: Reference
+    span: Span
+
+
+Inside: TypeAlias = (
+    LetNode
+    | DeviceNode
+    | KitNode
+    | CableNode
+    | RequireNode
+    | NeverNode
+    | BondNode
+    | DataNode
+    | ExposeNode
+)
+
+
+@dataclass(frozen=True, slots=True)
+class AssemblyParameter:
+    """A value that each kit gives, unless `default` is there."""
+
+    name: Name
+    default: Expression | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class AssemblyNode:
+    """`assembly name(parameters) { ... }`: a part of a station, described once.
+
+    `broken` names the lines that could not be read, as `FileNode.broken` does.
+    """
+
+    name: Name
+    parameters: tuple[AssemblyParameter, ...]
+    lines: tuple[Inside, ...]
+    span: Span
+    broken: tuple[Name, ...] = ()
+
+
+# ---- cases ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeNode:
+    """`change rig { ... }`, or `change cable pack -> strip.in { ... }` (with an `end`)."""
+
+    start: Reference
+    end: Reference | None
+    body: Body
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Removed:
+    """A device, with all its cables, or one cable (with an `end`) that a case is without."""
+
+    start: Reference
+    end: Reference | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class WithoutNode:
+    """`without right_blanket, cable strip.2 -> lamp`."""
+
+    removed: tuple[Removed, ...]
+    span: Span
+
+
+Changed: TypeAlias = (
+    Entry
+    | LetNode
+    | PartNode
+    | DeviceNode
+    | KitNode
+    | CableNode
+    | NeverNode
+    | ChangeNode
+    | WithoutNode
+)
+
+
+@dataclass(frozen=True, slots=True)
+class CaseNode:
+    """`case "overcast" { ... }`: the same station with something changed. Entries are those of the
+    station's own body. `broken` names the lines that could not be read."""
+
+    title: Text
+    lines: tuple[Changed, ...]
+    span: Span
+    broken: tuple[Name, ...] = ()
+
+
+Statement: TypeAlias = (
+    StationNode
+    | PartNode
+    | DeviceNode
+    | KitNode
+    | CableNode
+    | LetNode
+    | RequireNode
+    | NeverNode
+    | BondNode
+    | DataNode
+    | IncludeNode
+    | AssemblyNode
+    | CaseNode
+)
 
 
 @dataclass(frozen=True, slots=True)

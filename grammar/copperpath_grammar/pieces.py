@@ -24,8 +24,23 @@ from copperpath_grammar.syntax_errors import (
 )
 
 GAPS = frozenset(("_NEWLINE", "SEMICOLON"))
-DECLARING = frozenset(("KIND", "PART"))
-BEGINNINGS = frozenset(("STATION", "PART", "KIND", "CABLE", "LET", "REQUIRE"))
+DECLARING = frozenset(("KIND", "PART", "KIT"))
+BEGINNINGS = frozenset(
+    (
+        *("STATION", "PART", "KIND", "KIT", "CABLE", "LET", "REQUIRE", "NEVER", "BOND", "DATA"),
+        *("INCLUDE", "ASSEMBLY", "CASE"),
+    )
+)
+INSIDE = {
+    "ASSEMBLY": frozenset(
+        ("LET", "KIND", "KIT", "CABLE", "REQUIRE", "NEVER", "BOND", "DATA", "EXPOSE")
+    ),
+    "CASE": frozenset(
+        ("LET", "PART", "KIND", "KIT", "CABLE", "NEVER", "CHANGE", "WITHOUT"),
+    ),
+}
+"""Statements whose bodies hold statements, and which."""
+BODILESS = frozenset(("LET", "REQUIRE", "NEVER", "BOND", "DATA", "INCLUDE", "EXPOSE", "WITHOUT"))
 DEEPEST = 20  # statements inside each other, all of them mistakes
 
 
@@ -34,11 +49,13 @@ class Piece:
     """One statement as tokens, mended at its edges.
 
     `entries` are those that can be read; `broken` begin entries that are known to be wrong.
+    `inner` are the statements inside an assembly or a case.
     """
 
     header: list[Token]
     opening: Token | None = None
     entries: list[list[Token]] = field(default_factory=list)
+    inner: list[Piece] = field(default_factory=list)
     broken: list[Token] = field(default_factory=list)
     closing: Token | None = None
 
@@ -57,7 +74,9 @@ def owner_of(header: Sequence[Token]) -> str:
         return "the station"
     if first.type == "CABLE":
         return "this cable"
-    if len(header) > 1 and first.type in DECLARING and header[1][:1].isidentifier():
+    if first.type == "CASE":
+        return "this case"
+    if len(header) > 1 and first.type in DECLARING | {"ASSEMBLY"} and header[1][:1].isidentifier():
         return f"`{first} {header[1]}`"
     return f"`{first}`"
 
@@ -75,17 +94,17 @@ class Splitter:
     def split(self) -> None:
         """Take the whole file apart."""
         while self._skip_gaps():
-            self._statement(depth=0)
+            self._statement(self.pieces, depth=0)
 
     # ---- statements -------------------------------------------------------------------------
 
-    def _statement(self, depth: int) -> None:
-        """One statement with its body, from the present token on."""
+    def _statement(self, into: list[Piece], depth: int) -> None:
+        """One statement with its body, from the present token on, put on a list."""
         if self._here().type == "RBRACE":
             self._stray_braces()
             return
         piece = Piece(self._line(until=("LBRACE", "RBRACE")))
-        self.pieces.append(piece)
+        into.append(piece)
         if not self._at_body(piece):
             if not self._at_end() and self._here().type == "RBRACE" and needs_body(piece):
                 self.index += 1  # the missing `{` will be told, this is its partner
@@ -93,7 +112,7 @@ class Splitter:
         piece.opening = self._here()
         self.index += 1
         if not piece.header:
-            self.pieces.remove(piece)
+            into.remove(piece)
             self.diagnostics.append(StrayBody(span_of(self.source, piece.opening)))
         self._body(piece, depth)
         if depth == 0 and piece.closing is not None:
@@ -137,9 +156,14 @@ class Splitter:
                 piece.closing = self._here()
                 self.index += 1
                 return
+            allowed = INSIDE.get(piece.header[0].type, frozenset()) if piece.header else frozenset()
             if self._is_outside(piece) and self._resembles_statement():
                 self._unclosed(piece, self._here())
                 return
+            if self._holds_here(piece, allowed) and depth < DEEPEST:
+                self._statement(piece.inner, depth + 1)
+                self._rest_of_inner_line()
+                continue
             if self._begins_statement():
                 self._nested(piece, depth)
                 continue
@@ -168,14 +192,29 @@ class Splitter:
             NestedDeclaration(span_of(self.source, first), str(first), piece.owner)
         )
         if depth < DEEPEST:
-            self._statement(depth + 1)
+            self._statement(self.pieces, depth + 1)
         else:
             self._line(until=())
+
+    def _holds_here(self, piece: Piece, allowed: frozenset[str]) -> bool:
+        """Whether the line here is a statement that belongs inside this one."""
+        if not allowed:
+            return False
+        if self._here().type in allowed and self._resembles_statement():
+            return True
+        # All lines of an assembly are statements; those of a case may be entries.
+        return piece.header[0].type == "ASSEMBLY" and not self._begins_statement()
+
+    def _rest_of_inner_line(self) -> None:
+        """As `_rest_of_line`, where the brace of the statement around may follow."""
+        if not self._at_end() and self.tokens[self.index - 1].type == "RBRACE":
+            self._rest_of_line()
 
     def _unclosed(self, piece: Piece, noticed: Token | None) -> None:
         brace = piece.opening
         assert brace is not None
-        held = [token for entry in piece.entries for token in entry]
+        lines = [*piece.entries, *(inner.header for inner in piece.inner)]
+        held = [token for line in lines for token in line]
         if any(token.type == "OPEN_TEXT" and "}" in token for token in held):
             return  # the brace is in a text that was never closed, which is told anyway
         span = span_of(self.source, brace)
@@ -228,13 +267,25 @@ class Splitter:
         """Whether a declaration begins here, beyond doubt even inside a body."""
         kind, following = self._here().type, self._following(3)
         if kind in DECLARING:
-            return len(following) > 1 and following[1].type == "COLON"
+            return len(following) > 1 and following[1].type in ("COLON", "LSQB")
         if kind == "STATION":
             return bool(following) and following[0].type in ("TEXT", "OPEN_TEXT")
         if kind == "CABLE":
             return any(token.type == "ARROW" for token in self._following(12))
         if kind == "LET":
             return len(following) > 1 and following[1].type == "EQUAL"
+        if kind == "DATA":
+            return any(token.type == "ARROW" for token in self._following(12))
+        if kind == "NEVER":
+            return bool(following) and following[0].type == "TOGETHER"
+        if kind == "BOND":
+            return any(token == "to" for token in self._following(12))
+        if kind == "INCLUDE":
+            return bool(following) and following[0].type in ("TEXT", "OPEN_TEXT", "LIBRARY")
+        if kind == "CASE":
+            return bool(following) and following[0].type in ("TEXT", "OPEN_TEXT")
+        if kind == "ASSEMBLY":
+            return len(following) > 1 and following[1].type in ("LPAR", "LBRACE")
         if kind == "REQUIRE":
             wanted = ("POWERED", "COMPARISON")
             return any(token.type in wanted for token in self._following(12))
@@ -246,7 +297,9 @@ class Splitter:
         if any(token.type == "LBRACE" for token in line):
             return True
         return self._begins_statement() or (
-            line[0].type in BEGINNINGS and len(line) > 1 and line[1].type in ("NAME", "TEXT")
+            line[0].type in BEGINNINGS | {"EXPOSE", "CHANGE", "WITHOUT"}
+            and len(line) > 1
+            and line[1].type in ("NAME", "TEXT", "CABLE")
         )
 
     def _following(self, count: int) -> list[Token]:
@@ -268,9 +321,10 @@ class Splitter:
 
 def needs_body(piece: Piece) -> bool:
     """Whether a piece begins with a word whose statements have a body."""
-    return bool(piece.header) and piece.header[0].type in BEGINNINGS - {"LET", "REQUIRE"}
+    kinds = BEGINNINGS | {"CHANGE"}
+    return bool(piece.header) and piece.header[0].type in kinds - BODILESS
 
 
-def is_unknown(piece: Piece) -> bool:
+def is_unknown(piece: Piece, allowed: frozenset[str] = BEGINNINGS) -> bool:
     """Whether a piece begins with no word that statements begin with."""
-    return not piece.header or piece.header[0].type not in BEGINNINGS
+    return not piece.header or piece.header[0].type not in allowed

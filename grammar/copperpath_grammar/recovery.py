@@ -2,21 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, cast
 
-from lark import Token
+from lark import Token, Tree
 
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.lexing import Stop, closing_brace_after, parse_tokens, span_of
-from copperpath_grammar.nodes import Body, Entry, LetNode, Name, RequireNode, Statement
-from copperpath_grammar.pieces import DECLARING, Piece, Splitter, is_unknown
+from copperpath_grammar.nodes import (
+    AssemblyNode,
+    CableNode,
+    CaseNode,
+    Changed,
+    ChangeNode,
+    DataNode,
+    DeviceNode,
+    Inside,
+    KitNode,
+    PartNode,
+    Statement,
+    StationNode,
+)
+from copperpath_grammar.pieces import BEGINNINGS, DECLARING, INSIDE, Piece, Splitter, is_unknown
 from copperpath_grammar.source import Source, Span
 from copperpath_grammar.statement_hints import statement_mistake, unknown_statement
 from copperpath_grammar.syntax_errors import MissingBody, MissingOpening, TooManyMistakes
 from copperpath_grammar.syntax_hints import Failure, entry_mistake
 from copperpath_grammar.token_mistakes import find_mistake
-from copperpath_grammar.tree_to_nodes import entry_node, statement_node
+from copperpath_grammar.tree_to_nodes import changed_node, inside_node, statement_node
+from copperpath_grammar.tree_to_values import entry_node
+from copperpath_grammar.value_nodes import Body, Entry, Name
 
 MOST_MISTAKES = 50
 
@@ -47,6 +63,31 @@ def recover(
     return tuple(reader.statements), tuple(reader.broken), tuple(ordered)
 
 
+Line = Statement | Inside | Changed
+WITH_BODY = StationNode | PartNode | DeviceNode | KitNode | CableNode | DataNode | ChangeNode
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where statements stand: which words may begin them, and how they are read there."""
+
+    allowed: frozenset[str]
+    rule: str
+    node: Callable[[Tree[Token], Source], Line]
+
+
+FILE = Place(BEGINNINGS, "statement", statement_node)
+INNER = {
+    "ASSEMBLY": Place(INSIDE["ASSEMBLY"], "inside", inside_node),
+    "CASE": Place(INSIDE["CASE"], "changed", changed_node),
+}
+
+
+def _headers(piece: Piece) -> list[list[Token]]:
+    """The tokens at which inner statements end."""
+    return [[inner.closing] if inner.closing else inner.header for inner in piece.inner]
+
+
 class _Reader:
     """Reads pieces one after another; the lists grow."""
 
@@ -71,30 +112,54 @@ class _Reader:
         return kept
 
     def read(self, piece: Piece) -> None:
-        """Read one statement and its entries."""
-        if self.lost and is_unknown(piece) and piece.opening is None:
-            return  # one more line of what was told already
-        node = self._statement(piece)
-        entries, broken = self._entries(piece)
-        if node is None:
-            self.broken.append(self._name_of(piece))
-            return
-        if piece.opening is not None and not isinstance(node, LetNode | RequireNode):
-            end = piece.closing or (piece.entries[-1][-1] if piece.entries else piece.opening)
-            last = span_of(self.source, end)
-            opening = span_of(self.source, piece.opening)
-            body = Body(tuple(entries), opening.to(last), tuple(broken))
-            node = replace(node, body=body, span=node.span.to(last))
-        self.statements.append(node)
+        """Read one statement of the file and all that is in it."""
+        node = self._node(piece, FILE)
+        if isinstance(node, Name):
+            self.broken.append(node)
+        elif node is not None:
+            self.statements.append(cast(Statement, node))
 
-    def _statement(self, piece: Piece) -> Statement | None:
+    def _node(self, piece: Piece, place: Place) -> Line | Name | None:
+        """A statement with its body; its name if it cannot be read, None if that needs no word."""
+        if self.lost and is_unknown(piece, place.allowed) and piece.opening is None:
+            return None  # one more line of what was told already
+        node = self._statement(piece, place)
+        entries, broken = self._entries(piece)
+        lines: list[Line] = []
+        for each in piece.inner:
+            found = self._node(each, INNER[piece.header[0].type])
+            if isinstance(found, Name):
+                broken.append(found)
+            elif found is not None:
+                lines.append(found)
+        if node is None:
+            return self._name_of(piece)
+        if piece.opening is None:
+            return node
+        held = [token for entry in (*piece.entries, *_headers(piece)) for token in entry]
+        end = piece.closing or max((piece.opening, *held), key=lambda token: token.end_pos or 0)
+        last = span_of(self.source, end)
+        span = node.span.to(last)
+        if isinstance(node, AssemblyNode):
+            return replace(node, lines=cast(Any, tuple(lines)), span=span, broken=tuple(broken))
+        if isinstance(node, CaseNode):
+            both = sorted((*lines, *entries), key=lambda line: line.span.start)
+            return replace(node, lines=cast(Any, tuple(both)), span=span, broken=tuple(broken))
+        if not isinstance(node, WITH_BODY):
+            return node
+        opening = span_of(self.source, piece.opening)
+        body = Body(tuple(entries), opening.to(last), tuple(broken))
+        return replace(node, body=body, span=span)
+
+    def _statement(self, piece: Piece, place: Place) -> Line | None:
         """The statement with an empty body, or None after saying what is wrong with it."""
+        unknown = is_unknown(piece, place.allowed)
         mistake = find_mistake(piece.header, self.source, self.names)
         if mistake is not None:
             self.diagnostics.append(mistake)
-            self.lost = is_unknown(piece)
+            self.lost = unknown
             return None
-        if is_unknown(piece):
+        if unknown:
             has_body = piece.opening is not None
             self.diagnostics.append(unknown_statement(piece.header, self.source, has_body=has_body))
             self.lost = True
@@ -103,9 +168,9 @@ class _Reader:
         tokens = list(piece.header)
         if piece.opening is not None:
             tokens += [piece.opening, closing_brace_after(piece.opening)]
-        tree = parse_tokens(tokens, "statement")
+        tree = parse_tokens(tokens, place.rule)
         if not isinstance(tree, Stop):
-            return statement_node(tree, self.source)
+            return place.node(tree, self.source)
         mistake = statement_mistake(Failure(tuple(tokens), tree, self.source))
         self.diagnostics.append(mistake)
         self.lost = isinstance(
@@ -134,7 +199,7 @@ class _Reader:
         header = piece.header
         if not header:
             return Name("", Span(self.source, 0, 0))
-        known = header[0].type in ("STATION", "CABLE", "LET", "REQUIRE")
+        known = header[0].type in BEGINNINGS - DECLARING
         named = len(header) > 1 and (header[0].type in DECLARING or not known)
         return self._name(header[1] if named and header[1][:1].isidentifier() else header[0])
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from copperpath_grammar.diagnostics import Diagnostic
-from copperpath_grammar.statement_words import EXAMPLES, STATEMENT_WORDS
+from copperpath_grammar.statement_words import EXAMPLES, INSIDE_ONLY, STATEMENT_WORDS
 
 # ---- beginnings of statements ---------------------------------------------------------------
 
@@ -30,6 +30,45 @@ class UnknownStatement(Diagnostic):
         if self.is_entry:
             return "entries stand between the braces of a statement; did a `}` come too early?"
         return "a statement begins with one of " + ", ".join(STATEMENT_WORDS)
+
+
+@dataclass(frozen=True, slots=True)
+class OnlyInside(Diagnostic):
+    """`change`, `without` or `expose` where it has no meaning."""
+
+    word: str
+    code = "syntax/only-inside"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.word}` stands inside {INSIDE_ONLY[self.word]}, not beside the statements"
+
+    @property
+    def help(self) -> str:
+        outer = "assembly" if self.word == "expose" else "case"
+        return f"write it between the braces of `{EXAMPLES[outer]}`: `{EXAMPLES[self.word]}`"
+
+
+@dataclass(frozen=True, slots=True)
+class MisformedStatement(Diagnostic):
+    """A statement of which the first word is known and the rest does not follow its form."""
+
+    word: str
+    found: str
+    expected: tuple[str, ...]
+    code = "syntax/misformed-statement"
+
+    @property
+    def message(self) -> str:
+        return f"this `{self.word}` cannot be read from {self.found} on"
+
+    @property
+    def label(self) -> str:
+        return "here stands " + " or ".join(self.expected)
+
+    @property
+    def help(self) -> str:
+        return f"write it like `{EXAMPLES[self.word]}`"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,19 +105,20 @@ class NotAStatement(Diagnostic):
 
 @dataclass(frozen=True, slots=True)
 class MissingTitle(Diagnostic):
-    """A station without its title in quotes."""
+    """A station or a case without its title in quotes."""
 
     word: str
+    owner: str = "station"
     code = "syntax/missing-title"
 
     @property
     def message(self) -> str:
-        return "a station needs a title in double quotes"
+        return f"a {self.owner} needs a title in double quotes"
 
     @property
     def help(self) -> str:
-        title = self.word or "Heron bog"
-        return f'write `station "{title}" {{ ... }}`'
+        title = self.word or ("Heron bog" if self.owner == "station" else "overcast")
+        return f'write `{self.owner} "{title}" {{ ... }}`'
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +155,23 @@ class NotAName(Diagnostic):
         if self.better:
             return f"call it something like `{self.better}`"
         return "names begin with a letter and hold letters, digits and `_`"
+
+
+@dataclass(frozen=True, slots=True)
+class WrongCount(Diagnostic):
+    """`load handheld(6)`, `load handheld[]` or `load handheld[6`."""
+
+    word: str
+    name: str
+    code = "syntax/wrong-count"
+
+    @property
+    def message(self) -> str:
+        return f"this does not say how many of `{self.name}` there are"
+
+    @property
+    def help(self) -> str:
+        return f"write the number between brackets: `{self.word} {self.name}[6] : ...`"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from copperpath_grammar.statement_errors import (
     BadLet,
     EmptyRequirement,
     IncompleteRequirement,
+    MisformedStatement,
     MissingArrow,
     MissingColon,
     MissingEnd,
@@ -21,12 +22,14 @@ from copperpath_grammar.statement_errors import (
     MissingTitle,
     NotAName,
     NotAStatement,
+    OnlyInside,
     ThirdEnd,
     UnknownStatement,
     WrongCase,
     WrongComparison,
+    WrongCount,
 )
-from copperpath_grammar.statement_words import STATEMENT_WORDS
+from copperpath_grammar.statement_words import EXAMPLES, INSIDE_ONLY, STATEMENT_WORDS
 from copperpath_grammar.syntax_errors import MissingBody, MissingOpening, UnwantedBody
 from copperpath_grammar.syntax_hints import (
     LITERALS,
@@ -38,7 +41,7 @@ from copperpath_grammar.syntax_hints import (
     hyphenated,
     name_like,
 )
-from copperpath_grammar.wording import in_words, shortened
+from copperpath_grammar.wording import expected_in_words, in_words, shortened
 
 # Words of the trade for things that have another word here.
 _SAME_MEANING = {
@@ -59,6 +62,15 @@ _SAME_MEANING = {
     "fuse": "block",
     "switch": "block",
     "bus": "block",
+    "box": "kit",
+    "module": "assembly",
+    "template": "assembly",
+    "import": "include",
+    "use": "include",
+    "scenario": "case",
+    "variant": "case",
+    "ground": "bond",
+    "exclusive": "never",
     "site": "station",
     "demand": "require",
     "requires": "require",
@@ -77,6 +89,8 @@ def unknown_statement(tokens: list[Token], source: Source, *, has_body: bool) ->
     first = tokens[0]
     span = span_of(source, first)
     word = str(first)
+    if word in INSIDE_ONLY:
+        return OnlyInside(span, word)
     if not (word[:1].isidentifier() and first.type != "TEXT"):
         return NotAStatement(span, in_words(first))
     if word.lower() in STATEMENT_WORDS:
@@ -111,7 +125,7 @@ def _title(failure: Failure) -> Diagnostic | None:
         return None
     word = str(failure.at) if failure.at is not None and failure.at.type in NAMES else ""
     first = span_of(failure.source, failure.tokens[0])
-    return MissingTitle(failure.span if word else first, word)
+    return MissingTitle(failure.span if word else first, word, str(failure.tokens[0]))
 
 
 def _declared_name(failure: Failure) -> Diagnostic | None:
@@ -151,6 +165,18 @@ def _model(failure: Failure) -> Diagnostic | None:
     if model.type not in NAMES or kinds[0] not in NAMES | {"EQUAL", "ARROW", "COMMA", "_MINUS"}:
         return None
     return MissingColon(span_of(failure.source, rest[0]), str(word), str(name), str(model))
+
+
+def _count(failure: Failure) -> Diagnostic | None:
+    """`load handheld(6)`, `load handheld[]`, `load handheld[6 : dock`."""
+    if len(failure.tokens) < 3 or failure.tokens[2].type not in ("LPAR", "LSQB"):
+        return None
+    kinds = [token.type for token in failure.tokens]
+    if "RSQB" in kinds[: failure.stop.index] and "LSQB" in kinds:
+        return None
+    colon = kinds.index("COLON") if "COLON" in kinds else len(kinds)
+    span = failure.span_from(2, max(2, colon - 1))
+    return WrongCount(span, str(failure.tokens[0]), str(failure.tokens[1]))
 
 
 # ---- cables ---------------------------------------------------------------------------------
@@ -279,7 +305,20 @@ def _subject(failure: Failure) -> str:
     return shortened(failure.span_from(1, last).text)
 
 
-_DECLARATION: tuple[Hint, ...] = (_declared_name, _model, _no_body)
+# ---- the rest -------------------------------------------------------------------------------
+
+
+def _misformed(failure: Failure) -> Diagnostic | None:
+    """What fits no better hint: where it stops making sense, and how it is written."""
+    word = str(failure.tokens[0])
+    if word not in EXAMPLES:  # a kind of device has hints of its own
+        return None
+    expected = expected_in_words(failure.stop.expected)
+    return MisformedStatement(failure.span, word, in_words(failure.at), expected)
+
+
+_OTHERS: tuple[Hint, ...] = (_no_body, _unwanted_body, *VALUE_HINTS[:2], _misformed)
+_DECLARATION: tuple[Hint, ...] = (_declared_name, _count, _model, _no_body)
 _HINTS: dict[str, tuple[Hint, ...]] = {
     "STATION": (_title, _no_body),
     "PART": _DECLARATION,
@@ -293,4 +332,9 @@ _HINTS: dict[str, tuple[Hint, ...]] = {
         _unwanted_body,
         VALUE_HINTS[0],
     ),
+    "KIT": _DECLARATION,
+    **dict.fromkeys(("NEVER", "BOND", "INCLUDE", "EXPOSE", "WITHOUT"), _OTHERS),
+    "DATA": (*VALUE_HINTS[:2], _misformed),
+    "CASE": (_title, _no_body, _misformed),
+    **dict.fromkeys(("ASSEMBLY", "CHANGE"), (_no_body, *VALUE_HINTS[:2], _misformed)),
 }

@@ -11,10 +11,18 @@ STATEMENT_WORDS = (
     "storage",
     "block",
     "load",
+    "kit",
     "cable",
     "let",
     "require",
+    "never",
+    "bond",
+    "data",
+    "include",
+    "assembly",
+    "case",
 )
+INSIDE_ONLY = {"expose": "an assembly", "change": "a case", "without": "a case"}
 EXAMPLES = {
     "station": 'station "Heron bog" { ... }',
     "part": "part panel28 : photovoltaic { ... }",
@@ -26,4 +34,14 @@ EXAMPLES = {
     "cable": "cable pack -> strip.in { ... }",
     "let": "let run = 3.5 m",
     "require": "require rig powered throughout",
+    "kit": "kit table : radio_table { ... }",
+    "never": "never together rig, relay",
+    "bond": "bond rig to chassis",
+    "data": "data laptop -> rig",
+    "include": 'include "parts/radios.station"',
+    "assembly": "assembly radio_table(rating) { ... }",
+    "case": 'case "overcast" { ... }',
+    "expose": "expose in -> strip.in",
+    "change": "change rig { transmitting 30 % }",
+    "without": "without right_blanket",
 }

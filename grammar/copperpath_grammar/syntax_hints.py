@@ -33,7 +33,11 @@ from copperpath_grammar.wording import expected_in_words, in_words, shortened
 LITERALS = frozenset(("NUMBER", "MEASURE", "GAUGE", "CLOCK", "DATE", "MOMENT", "TEXT"))
 OPERATORS = frozenset(("PLUS", "_MINUS", "STAR", "SLASH", "DOTS"))
 SOFT_WORDS = frozenset(
-    ("KIND", "STATION", "PART", "CABLE", "LET", "REQUIRE", "POWERED", "THROUGHOUT", "FOR")
+    (
+        *("KIND", "STATION", "PART", "CABLE", "LET", "REQUIRE", "POWERED", "THROUGHOUT", "FOR"),
+        *("KIT", "NEVER", "TOGETHER", "BOND", "DATA", "INCLUDE", "LIBRARY", "ASSEMBLY", "EXPOSE"),
+        *("CASE", "CHANGE", "WITHOUT", "IN"),
+    )
 )
 NAMES = SOFT_WORDS | {"NAME"}
 

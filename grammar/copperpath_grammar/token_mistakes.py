@@ -75,7 +75,7 @@ def find_mistake(
 
 def declared_names(tokens: Sequence[Token]) -> frozenset[str]:
     """Names that follow a word which declares them."""
-    declaring = ("KIND", "PART", "LET")
+    declaring = ("KIND", "PART", "LET", "KIT", "ASSEMBLY")
     return frozenset(
         str(token)
         for before, token in pairwise(tokens)
@@ -297,7 +297,8 @@ _LOOKALIKES = {
     "，": "`,`",
     "（": "`(`",
     "）": "`)`",
-    "［": "`(`",
+    "［": "`[`",
+    "］": "`]`",
     "½": "`0.5`",
     "¼": "`0.25`",
     "¾": "`0.75`",

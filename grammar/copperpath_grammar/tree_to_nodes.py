@@ -1,4 +1,6 @@
-"""From parser trees to syntax nodes: the only module that looks into a tree of lark.
+"""From parser trees to the nodes of statements; values and names are in `tree_to_values`.
+
+These two are the only modules that look into a tree of lark.
 
 Literals were checked before (see `token_mistakes`), so nothing can go wrong here.
 """
@@ -6,48 +8,56 @@ Literals were checked before (see `token_mistakes`), so nothing can go wrong her
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeAlias
 
 from lark import Token, Tree
 
-from copperpath_grammar.literals import literal_node
 from copperpath_grammar.nodes import (
-    Arithmetic,
-    Body,
+    AssemblyNode,
+    AssemblyParameter,
+    BondNode,
     CableNode,
+    CaseNode,
+    Changed,
+    ChangeNode,
     Claim,
     ComparisonClaim,
-    Coordinate,
+    DataNode,
     DeviceNode,
-    Entry,
-    Expression,
+    ExposeNode,
     FileNode,
+    InCases,
+    IncludeNode,
+    Inside,
+    KitNode,
     LetNode,
-    Measure,
-    Name,
-    Negative,
-    Number,
-    Part,
+    NeverNode,
     PartNode,
     PoweredClaim,
-    Range,
-    Reference,
+    Removed,
     RequireNode,
     Statement,
     StationNode,
-    Text,
     VerdictClaim,
+    WithoutNode,
 )
 from copperpath_grammar.source import Source, Span
-
-Child: TypeAlias = "Tree[Token] | Token"
-
-_OPERATORS = {"add": "+", "subtract": "-", "multiply": "*", "divide": "/"}
+from copperpath_grammar.tree_to_values import (
+    Child,
+    body_node,
+    entry_node,
+    expression_node,
+    name_node,
+    reference_node,
+    span_in,
+    text_node,
+    trees_in,
+)
+from copperpath_grammar.value_nodes import Expression, Name
 
 
 def file_node(tree: Tree[Token], source: Source) -> FileNode:
     """The node of a whole file."""
-    statements = tuple(statement_node(child, source) for child in _trees(tree))
+    statements = tuple(statement_node(child, source) for child in trees_in(tree))
     return FileNode(statements, Span(source, 0, len(source.text)))
 
 
@@ -56,23 +66,14 @@ def statement_node(tree: Tree[Token], source: Source) -> Statement:
     return _STATEMENTS[str(tree.data)](tree, source)
 
 
-def entry_node(tree: Tree[Token], source: Source) -> Entry:
-    """The node of one entry of a body."""
-    name = _name(tree.children[0], source)
-    parts: list[Part] = []
-    joiner, start = "", None
-    for child in tree.children[1:]:
-        if isinstance(child, Token) and child.type in ("COMMA", "JOINER"):
-            joiner = str(child)  # in `, otherwise` the word wins over the comma before it
-            start = child if start is None else start
-            continue
-        value = _expression(child, source)
-        if name.text == "place":
-            value = _coordinate(value)
-        span = _span(start, source).to(value.span) if start is not None else value.span
-        parts.append(Part(joiner, value, span))
-        joiner, start = "", None
-    return Entry(name, tuple(parts), _span(tree, source))
+def inside_node(tree: Tree[Token], source: Source) -> Inside:
+    """The node of one line of an assembly."""
+    return _INSIDE[str(tree.data)](tree, source)
+
+
+def changed_node(tree: Tree[Token], source: Source) -> Changed:
+    """The node of one line of a case."""
+    return _CHANGED[str(tree.data)](tree, source)
 
 
 # ---- statements -----------------------------------------------------------------------------
@@ -80,65 +81,186 @@ def entry_node(tree: Tree[Token], source: Source) -> Entry:
 
 def _station(tree: Tree[Token], source: Source) -> StationNode:
     title, body = tree.children
-    return StationNode(_text(title, source), _body(body, source), _span(tree, source))
+    return StationNode(text_node(title, source), body_node(body, source), span_in(tree, source))
 
 
 def _part(tree: Tree[Token], source: Source) -> PartNode:
     name, model, body = tree.children
-    names = (_name(name, source), _name(model, source))
-    return PartNode(*names, _body(body, source), _span(tree, source))
+    names = (name_node(name, source), name_node(model, source))
+    return PartNode(*names, body_node(body, source), span_in(tree, source))
 
 
 def _device(tree: Tree[Token], source: Source) -> DeviceNode:
-    kind, name, model, body = tree.children
-    names = (_name(kind, source), _name(name, source), _name(model, source))
-    return DeviceNode(*names, _body(body, source), _span(tree, source))
+    kind, counted, model, body = tree.children
+    name, count = _counted(counted, source)
+    names = (name_node(kind, source), name, name_node(model, source))
+    return DeviceNode(*names, body_node(body, source), span_in(tree, source), count)
+
+
+def _kit(tree: Tree[Token], source: Source) -> KitNode:
+    counted, assembly, body = tree.children
+    name, count = _counted(counted, source)
+    where = span_in(tree, source)
+    return KitNode(name, name_node(assembly, source), body_node(body, source), where, count)
+
+
+def _counted(child: Child, source: Source) -> tuple[Name, Expression | None]:
+    """`handheld[6]` to its name and how many."""
+    assert isinstance(child, Tree)
+    name, *rest = child.children
+    return name_node(name, source), expression_node(rest[0], source) if rest else None
 
 
 def _cable(tree: Tree[Token], source: Source) -> CableNode:
     start, end, body = tree.children
-    ends = (_reference(start, source), _reference(end, source))
-    return CableNode(*ends, _body(body, source), _span(tree, source))
+    ends = (reference_node(start, source), reference_node(end, source))
+    return CableNode(*ends, body_node(body, source), span_in(tree, source))
 
 
 def _let(tree: Tree[Token], source: Source) -> LetNode:
     name, value = tree.children
-    return LetNode(_name(name, source), _expression(value, source), _span(tree, source))
+    return LetNode(name_node(name, source), expression_node(value, source), span_in(tree, source))
 
 
 def _require(tree: Tree[Token], source: Source) -> RequireNode:
-    (child,) = _trees(tree)
+    child, *rest = trees_in(tree)
     claim = _CLAIMS[str(child.data)](child, source)
-    return RequireNode(claim, " ".join(claim.span.text.split()), _span(tree, source))
+    cases = _in_cases(rest[0], source) if rest else None
+    span = claim.span if cases is None else claim.span.to(cases.span)
+    return RequireNode(claim, " ".join(span.text.split()), span_in(tree, source), cases)
+
+
+def _in_cases(tree: Tree[Token], source: Source) -> InCases:
+    tokens = [child for child in tree.children if isinstance(child, Token)]
+    word = next((name_node(token, source) for token in tokens if token.type == "JOINER"), None)
+    titles = tuple(text_node(token, source) for token in tokens if token.type == "TEXT")
+    return InCases(word, titles, span_in(tree, source))
+
+
+def _never(tree: Tree[Token], source: Source) -> NeverNode:
+    members = tuple(reference_node(child, source) for child in trees_in(tree))
+    return NeverNode(members, span_in(tree, source))
+
+
+def _bond(tree: Tree[Token], source: Source) -> BondNode:
+    start, joiner, end = tree.children
+    ends = (reference_node(start, source), name_node(joiner, source), reference_node(end, source))
+    return BondNode(*ends, span_in(tree, source))
+
+
+def _data(tree: Tree[Token], source: Source) -> DataNode:
+    start, end, *rest = tree.children
+    ends = (reference_node(start, source), reference_node(end, source))
+    return DataNode(*ends, body_node(rest[0], source) if rest else None, span_in(tree, source))
+
+
+def _include(tree: Tree[Token], source: Source) -> IncludeNode:
+    path = tree.children[-1]
+    return IncludeNode(len(tree.children) > 1, text_node(path, source), span_in(tree, source))
+
+
+def _assembly(tree: Tree[Token], source: Source) -> AssemblyNode:
+    name, *between, body = tree.children
+    parameters = tuple(_parameter(each, source) for part in between for each in trees_in(part))
+    lines = tuple(inside_node(line, source) for line in trees_in(body))
+    return AssemblyNode(name_node(name, source), parameters, lines, span_in(tree, source))
+
+
+def _parameter(tree: Tree[Token], source: Source) -> AssemblyParameter:
+    name, *rest = tree.children
+    default = expression_node(rest[0], source) if rest else None
+    return AssemblyParameter(name_node(name, source), default, span_in(tree, source))
+
+
+def _expose(tree: Tree[Token], source: Source) -> ExposeNode:
+    terminal, target = tree.children
+    names = (name_node(terminal, source), reference_node(target, source))
+    return ExposeNode(*names, span_in(tree, source))
+
+
+def _case(tree: Tree[Token], source: Source) -> CaseNode:
+    title, body = tree.children
+    lines = tuple(changed_node(line, source) for line in trees_in(body))
+    return CaseNode(text_node(title, source), lines, span_in(tree, source))
+
+
+def _change(tree: Tree[Token], source: Source) -> ChangeNode:
+    start, *end, body = tree.children
+    ends = (reference_node(start, source), reference_node(end[0], source) if end else None)
+    return ChangeNode(*ends, body_node(body, source), span_in(tree, source))
+
+
+def _without(tree: Tree[Token], source: Source) -> WithoutNode:
+    return WithoutNode(
+        tuple(_removed(one, source) for one in trees_in(tree)), span_in(tree, source)
+    )
+
+
+def _removed(tree: Tree[Token], source: Source) -> Removed:
+    start, *end = tree.children
+    ends = (reference_node(start, source), reference_node(end[0], source) if end else None)
+    return Removed(*ends, span_in(tree, source))
 
 
 _STATEMENTS: dict[str, Callable[[Tree[Token], Source], Statement]] = {
     "station": _station,
     "part": _part,
     "device": _device,
+    "kit": _kit,
     "cable": _cable,
     "let": _let,
     "require": _require,
+    "never": _never,
+    "bond": _bond,
+    "data": _data,
+    "include": _include,
+    "assembly": _assembly,
+    "case": _case,
+}
+_INSIDE: dict[str, Callable[[Tree[Token], Source], Inside]] = {
+    "let": _let,
+    "device": _device,
+    "kit": _kit,
+    "cable": _cable,
+    "require": _require,
+    "never": _never,
+    "bond": _bond,
+    "data": _data,
+    "expose": _expose,
+}
+_CHANGED: dict[str, Callable[[Tree[Token], Source], Changed]] = {
+    "setting": entry_node,
+    "let": _let,
+    "part": _part,
+    "device": _device,
+    "kit": _kit,
+    "cable": _cable,
+    "never": _never,
+    "change": _change,
+    "without": _without,
 }
 
 
 def _powered(tree: Tree[Token], source: Source) -> PoweredClaim:
-    subject = _reference(tree.children[0], source)
+    subject = reference_node(tree.children[0], source)
     # The words themselves are not kept in the tree: `throughout` leaves the subject alone.
     rest = tree.children[1:]
-    duration = _expression(rest[0], source) if rest else None
-    return PoweredClaim(subject, duration, _span(tree, source))
+    duration = expression_node(rest[0], source) if rest else None
+    return PoweredClaim(subject, duration, span_in(tree, source))
 
 
 def _comparison(tree: Tree[Token], source: Source) -> ComparisonClaim:
     subject, operator, limit = tree.children
     return ComparisonClaim(
-        _reference(subject, source), str(operator), _expression(limit, source), _span(tree, source)
+        reference_node(subject, source),
+        str(operator),
+        expression_node(limit, source),
+        span_in(tree, source),
     )
 
 
 def _verdict(tree: Tree[Token], source: Source) -> VerdictClaim:
-    return VerdictClaim(_name(tree.children[0], source), _span(tree, source))
+    return VerdictClaim(name_node(tree.children[0], source), span_in(tree, source))
 
 
 _CLAIMS: dict[str, Callable[[Tree[Token], Source], Claim]] = {
@@ -146,75 +268,3 @@ _CLAIMS: dict[str, Callable[[Tree[Token], Source], Claim]] = {
     "comparison": _comparison,
     "verdict": _verdict,
 }
-
-
-def _body(child: Child, source: Source) -> Body:
-    assert isinstance(child, Tree)
-    entries = tuple(entry_node(entry, source) for entry in _trees(child))
-    brace = next(token for token in child.children if isinstance(token, Token))
-    return Body(entries, _span(brace, source).to(_span(child, source)))
-
-
-# ---- values ---------------------------------------------------------------------------------
-
-
-def _expression(child: Child, source: Source) -> Expression:
-    if isinstance(child, Token):
-        return literal_node(child, source)
-    data, span = str(child.data), _span(child, source)
-    if data == "reference":
-        return _reference(child, source)
-    values = [_expression(inner, source) for inner in child.children if _is_value(inner)]
-    if data == "range":
-        return Range(values[0], values[1], span)
-    if data == "negative":
-        return _negative(values[0], span)
-    return Arithmetic(_OPERATORS[data], values[0], values[1], span)
-
-
-def _is_value(child: Child) -> bool:
-    return isinstance(child, Tree) or child.type != "DOTS"
-
-
-def _negative(value: Expression, span: Span) -> Expression:
-    """`-5 m` is one measure; a minus before anything else stays an operation."""
-    if isinstance(value, Number):
-        return Number(-value.value, span)
-    if isinstance(value, Measure) and value.unit != "AWG":
-        return Measure(-value.value, value.unit, span)
-    return Negative(value, span)
-
-
-def _coordinate(value: Expression) -> Expression:
-    if isinstance(value, Measure) and value.unit in ("N", "E", "S", "W") and value.value >= 0:
-        return Coordinate(value.value, value.unit, value.span)
-    return value
-
-
-def _reference(child: Child, source: Source) -> Reference:
-    assert isinstance(child, Tree)
-    parts = tuple(_name(part, source) for part in child.children)
-    return Reference(parts, _span(child, source))
-
-
-def _name(child: Child, source: Source) -> Name:
-    token = child if isinstance(child, Token) else child.children[0]
-    return Name(str(token), _span(token, source))
-
-
-def _text(child: Child, source: Source) -> Text:
-    assert isinstance(child, Token)
-    node = literal_node(child, source)
-    assert isinstance(node, Text)
-    return node
-
-
-def _trees(child: Child) -> list[Tree[Token]]:
-    assert isinstance(child, Tree)
-    return [inner for inner in child.children if isinstance(inner, Tree)]
-
-
-def _span(child: Child, source: Source) -> Span:
-    if isinstance(child, Token):
-        return Span(source, child.start_pos or 0, child.end_pos or 0)
-    return Span(source, child.meta.start_pos, child.meta.end_pos)

@@ -32,7 +32,12 @@ _EXPECTED = (
     (("VALUE",), "a value such as `5 A`"),
     (("WORD",), "a name"),
     (("RPAR",), "`)`"),
-    (("COMMA",), "a comma or a word such as `at`"),
+    (("RSQB",), "`]`"),
+    (("TOGETHER",), "`together`"),
+    (("COMMA_OR_WORD",), "a comma or a word such as `at`"),
+    (("COMMA",), "a comma"),
+    (("JOINER",), "a word such as `to` or `every`"),
+    (("CASE",), "`case`"),
     (("STAR", "PLUS", "SLASH"), "a sign such as `+`"),
     (("$END",), "the end of the line"),
 )
@@ -58,12 +63,14 @@ def expected_in_words(expected: frozenset[str]) -> tuple[str, ...]:
     kinds = set(expected)
     if "MEASURE" in kinds:
         kinds |= {"VALUE"}
-        kinds -= {"NAME", "POWERED", "FOR", "THROUGHOUT"}
+        kinds -= {"TOGETHER", "CASE", "NAME", "POWERED", "FOR", "THROUGHOUT"}
     elif "NAME" in kinds:
         kinds |= {"WORD"}
-        kinds -= {"POWERED", "FOR", "THROUGHOUT"}
+        kinds -= {"TOGETHER", "CASE", "POWERED", "FOR", "THROUGHOUT"}
     elif "TEXT" in kinds:
         kinds |= {"STRING_ONLY"}
+    if {"COMMA", "JOINER"} <= kinds:
+        kinds = kinds - {"COMMA", "JOINER"} | {"COMMA_OR_WORD"}
     if "POWERED" in kinds:
         kinds -= {"$END"}  # a verdict alone is hardly what was meant
     found = [words for terminals, words in _EXPECTED if kinds & set(terminals)]

@@ -7,28 +7,30 @@ from grammar.example import EXAMPLE
 
 from copperpath_grammar import parse
 from copperpath_grammar.nodes import (
-    Arithmetic,
     CableNode,
-    Clock,
     ComparisonClaim,
+    DeviceNode,
+    LetNode,
+    PoweredClaim,
+    RequireNode,
+    Statement,
+    StationNode,
+    VerdictClaim,
+)
+from copperpath_grammar.value_nodes import (
+    Arithmetic,
+    Clock,
     Coordinate,
     Date,
-    DeviceNode,
     Entry,
     Expression,
-    LetNode,
     Measure,
     Moment,
     Negative,
     Number,
-    PoweredClaim,
     Range,
     Reference,
-    RequireNode,
-    Statement,
-    StationNode,
     Text,
-    VerdictClaim,
 )
 
 
@@ -64,8 +66,15 @@ def place(text: str) -> list[Expression]:
 def test_the_example_has_all_its_statements() -> None:
     found = statements(EXAMPLE)
     assert [type(node).__name__ for node in found] == (
-        ["StationNode", "PartNode", "LetNode"] + 5 * ["DeviceNode"] + 3 * ["CableNode"]
-    ) + 4 * ["RequireNode"]
+        ["StationNode", "PartNode", "LetNode"]
+        + 5 * ["DeviceNode"]
+        + 3 * ["CableNode"]
+        + 2 * ["IncludeNode"]
+        + ["AssemblyNode", "KitNode", "KitNode", "DeviceNode", "CableNode"]
+        + ["NeverNode", "BondNode", "DataNode"]
+        + 4 * ["RequireNode"]
+        + 2 * ["CaseNode"]
+    )
 
 
 def test_a_number_and_its_unit_are_one_value() -> None:

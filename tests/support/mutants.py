@@ -20,6 +20,8 @@ JUNK = (
     *("25:00", "6:5", "2026-02-30", "9999-99-99", "inf", "%", "W", "14 AWG", "5 W", "1 m"),
     *("load", "source", "cable", "part", "station", "let", "require", "powered", "holds"),
     *("at", "from", "to", "on", "every", "within", "of", "otherwise", "and", "in"),
+    *("kit", "assembly", "case", "change", "without", "never together", "bond", "data", "expose"),
+    *("include", "include library", "in every case", "[", "]", "[1..6]", "[3]", ".[2]", "[[[[["),
     *("((((((((((", "- - - - -", "{ { { {", "} } } }", "* 1e300", "/ 0", "x : x { }"),
 )
 

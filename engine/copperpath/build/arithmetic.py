@@ -20,7 +20,7 @@ from copperpath.build.value_errors import (
 )
 from copperpath.quantities import Quantity, UnitProblem, read_measure
 from copperpath.quantities.units import GAUGE, PLAIN, WARMTH, combined
-from copperpath_grammar.nodes import (
+from copperpath_grammar.value_nodes import (
     Arithmetic,
     Clock,
     Coordinate,

@@ -34,8 +34,9 @@ from copperpath.build.wiring_errors import (
 )
 from copperpath.quantities.units import AREA, GAUGE
 from copperpath.station import Cable, Fuse
-from copperpath_grammar.nodes import CableNode, Entry, Reference, Text
+from copperpath_grammar.nodes import CableNode
 from copperpath_grammar.source import Span
+from copperpath_grammar.value_nodes import Entry, Reference, Text
 
 ENTRIES = ("length", "wire", "solid", "fuse", "joint", "conductor_temperature", "mass", "note")
 REQUIRED = {

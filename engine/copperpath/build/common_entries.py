@@ -5,7 +5,7 @@ from __future__ import annotations
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.scope import Scope
 from copperpath.build.single_values import only_value, read_bounded
-from copperpath_grammar.nodes import Entry, Text
+from copperpath_grammar.value_nodes import Entry, Text
 
 COMMON = ("mass", "priority", "note")
 

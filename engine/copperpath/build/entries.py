@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from copperpath.build.build_errors import DuplicateEntry, UnknownEntry
 from copperpath.build.scope import Scope
 from copperpath.build.trade_words import advice_on, words_in
-from copperpath_grammar.nodes import Entry
+from copperpath_grammar.value_nodes import Entry
 
 
 def known_entries(

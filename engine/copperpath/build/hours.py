@@ -7,7 +7,7 @@ from copperpath.build.scope import Scope
 from copperpath.build.single_values import read_bounded
 from copperpath.build.value_errors import EmptyHours, NoOtherwise
 from copperpath.plugin_api import Schedule, Span24
-from copperpath_grammar.nodes import Clock, Entry, Expression, Part
+from copperpath_grammar.value_nodes import Clock, Entry, Expression, Part
 
 HOURS_FORM = "hours as two clock times with `to` between them"
 SHARE_FORM = "a share, or shares by the hour with an `otherwise` at the end"

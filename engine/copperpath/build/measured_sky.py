@@ -26,7 +26,7 @@ import numpy as np
 from copperpath.build.scope import Scope
 from copperpath.build.site_errors import SkyFile
 from copperpath.station import MeasuredSky
-from copperpath_grammar.nodes import Text
+from copperpath_grammar.value_nodes import Text
 
 UNIT = "[W/m2]"
 PLANE = ("time", f"plane {UNIT}")

@@ -10,7 +10,6 @@ from copperpath.build.arithmetic import references_in
 from copperpath.build.build_errors import NameTaken, NoStation, SecondStation
 from copperpath.build.scope import Scope
 from copperpath_grammar.nodes import (
-    Body,
     CableNode,
     ComparisonClaim,
     DeviceNode,
@@ -21,6 +20,7 @@ from copperpath_grammar.nodes import (
     RequireNode,
     StationNode,
 )
+from copperpath_grammar.value_nodes import Body
 
 Named = TypeVar("Named", PartNode, DeviceNode, LetNode)
 

@@ -26,7 +26,7 @@ from copperpath.plugin_api import (
     Window,
 )
 from copperpath.quantities import MEANINGS, show
-from copperpath_grammar.nodes import Arithmetic, Entry, Expression, Range, Reference
+from copperpath_grammar.value_nodes import Arithmetic, Entry, Expression, Range, Reference
 
 FACINGS = {
     "north": 0.0,

@@ -19,7 +19,8 @@ from copperpath.build.parameters import entry_names, read_parameter
 from copperpath.build.scope import Scope
 from copperpath.catalogue import Catalogue, PluginProblem
 from copperpath.plugin_api import AnyParameter, Model
-from copperpath_grammar.nodes import Entry, Name, PartNode
+from copperpath_grammar.nodes import PartNode
+from copperpath_grammar.value_nodes import Entry, Name
 
 
 @dataclass(frozen=True, slots=True)

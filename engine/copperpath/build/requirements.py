@@ -25,15 +25,8 @@ from copperpath.station import (
     Requirement,
     VerdictRequirement,
 )
-from copperpath_grammar.nodes import (
-    ComparisonClaim,
-    Expression,
-    Measure,
-    Name,
-    PoweredClaim,
-    RequireNode,
-    VerdictClaim,
-)
+from copperpath_grammar.nodes import ComparisonClaim, PoweredClaim, RequireNode, VerdictClaim
+from copperpath_grammar.value_nodes import Expression, Measure, Name
 
 QUANTITIES: dict[str, Dimension] = {
     "voltage": "voltage",

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from copperpath.build.wording import nearest
 from copperpath.quantities import Quantity
 from copperpath_grammar.diagnostics import Diagnostic
-from copperpath_grammar.nodes import Body
+from copperpath_grammar.value_nodes import Body
 
 MOST_HINTS = 100
 """After so many mistakes no more spelling hints are worked out: the file is something else."""

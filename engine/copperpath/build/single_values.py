@@ -16,7 +16,7 @@ from copperpath.build.value_errors import (
 from copperpath.plugin_api.parameters import Dimension
 from copperpath.quantities import MEANINGS, Quantity, believable, fits, written
 from copperpath.quantities.units import ANGLE, CHARGE, CURRENT, ENERGY, PLAIN, POWER, WARMTH
-from copperpath_grammar.nodes import Entry, Expression, Range
+from copperpath_grammar.value_nodes import Entry, Expression, Range
 
 
 def only_value(entry: Entry) -> Expression | None:

@@ -14,7 +14,8 @@ from copperpath.build.site_errors import NoSuchOffset, NoSuchPlace, StartWithout
 from copperpath.build.sky import read_sky
 from copperpath.build.value_errors import LowAboveHigh
 from copperpath.station import Assumption, MeasuredSky, SiteSettings
-from copperpath_grammar.nodes import (
+from copperpath_grammar.nodes import StationNode
+from copperpath_grammar.value_nodes import (
     Coordinate,
     Date,
     Entry,
@@ -23,7 +24,6 @@ from copperpath_grammar.nodes import (
     Negative,
     Number,
     Range,
-    StationNode,
     Text,
 )
 

@@ -13,7 +13,7 @@ from copperpath.build.scope import Scope
 from copperpath.build.single_values import read_bounded
 from copperpath.build.site_errors import DatesBackwards, DaysOutside, SkyHidden, TwoSkies
 from copperpath.station import Assumption, ClearSky, MeasuredSky, Sky
-from copperpath_grammar.nodes import Date, Entry, Part, Reference, Text
+from copperpath_grammar.value_nodes import Date, Entry, Part, Reference, Text
 
 FORM = "`clear`, a share of clear, or the name of a file, each if need be with its days"
 EXAMPLE = "sky 30 % of clear on 2026-06-20"

@@ -16,7 +16,7 @@ from copperpath.build.wiring_errors import (
 )
 from copperpath.plugin_api import Model, Terminal, Ways
 from copperpath.station import TerminalRef
-from copperpath_grammar.nodes import Reference
+from copperpath_grammar.value_nodes import Reference
 
 MOST_WAYS = 64
 """Numbers taken for a terminal while the count of ways is itself in doubt."""

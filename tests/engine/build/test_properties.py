@@ -19,8 +19,9 @@ from copperpath.build.arithmetic import evaluate
 from copperpath.build.scope import Scope
 from copperpath.quantities.units import combined, read_unit
 from copperpath_grammar import Diagnostic, parse, render
-from copperpath_grammar.nodes import Arithmetic, Expression, LetNode, Number
+from copperpath_grammar.nodes import LetNode
 from copperpath_grammar.source import Source, Span
+from copperpath_grammar.value_nodes import Arithmetic, Expression, Number
 
 UNITS = ("V", "A", "ohm", "W", "m", "kg", "h", "K", "Ah")
 CASES = Path(__file__).parent / "cases"

@@ -6,6 +6,7 @@ c  offers of the source-side zones / general loop, the sky being a file         
 d  200 cases on two threads, all of a case-step / all of a step of the year       at most 0.8
 e  general loop, step on 500 nodes / step on 50 nodes, over 500 / 50              at most 1.3
 f  peak memory of a year's run                                                    under 1 GB
+g  a general circuit simulator's transient / general loop, over one day           told
 
 Each side is warmed up, the two sides take turns, and the shortest time of each counts, for others
 may be using the machine. `--json` prints the table as JSON, `--days N` shortens the year.
@@ -18,6 +19,7 @@ import json
 import os
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
@@ -28,7 +30,9 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 import numpy as np
 from bench.hand_setup import Hand
 from bench.problems import ridge_post, tree, varied
+from support.simulator import FoundNothing, simulated
 
+from copperpath.netlist.transient import transient
 from copperpath.solver import offer_memory
 from copperpath.solver.batch import solve_batch
 from copperpath.solver.compiled import Prepared, prepare, solve_compiled, step_through
@@ -169,6 +173,27 @@ def growth_row() -> Row:
     return Row("e", "500 nodes / 50 nodes, over 10", other / one / 10.0, 1.3, "", note)
 
 
+def simulator_row() -> Row:
+    """Row g: one day of the same station on the simulator's own clock; it takes our offers and
+    latches as inputs, so that its side is the easier one."""
+    say("the circuit simulator's transient of one day")
+    name = "circuit simulator's transient / general loop"
+    problem = ridge_post(1.0)
+    prepared = prepare(problem)
+    text = transient(problem, solve_compiled(problem)).text
+    with tempfile.TemporaryDirectory() as folder:
+        began = time.perf_counter()
+        try:
+            found = simulated(text, Path(folder))
+        except FoundNothing as trouble:
+            return Row("g", name, None, None, "", f"it gave up: {str(trouble).strip()[-60:]}")
+        taken = time.perf_counter() - began
+    (general,) = alternate(loop(prepared), times=5)
+    points = len(next(iter(found.values())))
+    note = f"{taken:.2f} s in {points} points / {1e3 * general:.2f} ms in {problem.steps} steps"
+    return Row("g", name, taken / general, None, "", note)
+
+
 YEAR_IN_A_PROCESS = """
 import resource, sys
 sys.path.insert(0, {tests!r})
@@ -219,7 +244,7 @@ def main() -> int:
     for measure in (lambda: memory_row(chosen.days), growth_row, lambda: batch_row(step_s)):
         rows.append(measure())
         say(shown(rows[-1:]))
-    rows.append(twin_row())
+    rows += [twin_row(), simulator_row()]
     rows.sort(key=lambda row: row.letter)
     if chosen.json:
         load_now = os.getloadavg()[0]

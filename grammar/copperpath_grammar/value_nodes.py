@@ -108,16 +108,23 @@ class Text:
 class Reference:
     """A word or a dotted path: `flat`, `ssb`, `run` (a named value), `rig.voltage`, `strip.1`.
 
-    Which of these it is depends on where it stands; the builder decides.
+    Which of these it is depends on where it stands; the builder decides. `meant` is never written:
+    inside a kit the builder notes there the full name of the named value, `table[1].rating`.
     """
 
     parts: tuple[Name, ...]
     span: Span
+    meant: str = ""
 
     @property
     def text(self) -> str:
         """The path as written, with dots."""
         return ".".join(part.written for part in self.parts)
+
+    @property
+    def value_name(self) -> str:
+        """The name of the value it is, if it is one."""
+        return self.meant or self.text
 
 
 @dataclass(frozen=True, slots=True)

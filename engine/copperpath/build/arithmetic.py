@@ -135,10 +135,12 @@ def _measure(measure: Measure, scope: Scope) -> Quantity | None:
 
 def _named(reference: Reference, scope: Scope) -> Quantity | None:
     name = reference.text
-    if name in scope.values:
-        return scope.values[name]
+    if reference.value_name in scope.values:
+        return scope.values[reference.value_name]
     if not scope.may_be_unread(name, "let"):
-        near = scope.near(name, scope.values)
+        # A kit's own values are known by their last word inside it.
+        plain = [each for each in scope.values if "." not in each]
+        near = scope.near(name, [*plain, *(each.rpartition(".")[2] for each in scope.values)])
         scope.report(UnknownValue(reference.span, name, near))
     return None
 

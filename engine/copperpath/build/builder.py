@@ -8,15 +8,17 @@ from pathlib import Path
 
 from copperpath.build.build_errors import OtherVersion, UnknownModel
 from copperpath.build.cable_assumptions import cable_assumptions
-from copperpath.build.cables import BuiltCable, build_cable, with_own_names
+from copperpath.build.cables import build_cable, with_own_names
 from copperpath.build.devices import Known, build_device
+from copperpath.build.expand import Expanded, expand
 from copperpath.build.named_values import report_unused, settle_values
 from copperpath.build.names import Declared, sort_statements, words_used
 from copperpath.build.parts import settle_parts
-from copperpath.build.requirements import build_requirement
+from copperpath.build.requirements import build_requirement, subject_of
+from copperpath.build.same_mistake import said_once
 from copperpath.build.scope import Scope
 from copperpath.build.site import build_site
-from copperpath.build.terminals import report_unconnected
+from copperpath.build.terminals import End, find_end, report_unconnected
 from copperpath.build.value_errors import UnknownValue
 from copperpath.build.wiring_errors import UnknownDevice
 from copperpath.catalogue import Catalogue
@@ -53,12 +55,29 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
     """
     problems: list[Diagnostic] = []
     broken = frozenset(name.text for name in file.broken)
-    scope = Scope({}, problems, broken)
+    expanded = expand(file, Scope({}, problems, broken))
+    if expanded is None:
+        return BuildResult(None, in_text_order(problems))
+    station = _build_flat(expanded, source, catalogue, folder, problems)
+    return BuildResult(None if problems else station, in_text_order(problems))
+
+
+def _build_flat(
+    expanded: Expanded,
+    source: Source,
+    catalogue: Catalogue,
+    folder: Path | None,
+    problems: list[Diagnostic],
+) -> Station | None:
+    """The station of a file without kits and counts; None after reports, put on `problems`."""
+    file = expanded.file
+    broken = frozenset(name.text for name in file.broken)
+    scope = Scope(dict.fromkeys(expanded.unknown), problems, broken)
     declared = sort_statements(file, scope)
     scope = Scope(settle_values(declared.values, scope), problems, broken)
     all_read = not file.broken and not _has_broken_entries(file)
     if all_read:
-        report_unused(declared.values, words_used(file), scope)
+        report_unused(declared.values, {*words_used(file), *expanded.used}, scope)
 
     sheets = settle_parts(declared.parts, catalogue, scope)
     known = {
@@ -67,7 +86,9 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
     }
     problems[:] = [_with_devices(problem, declared) for problem in problems]
     cables = [build_cable(node, known, scope) for node in declared.cables]
-    _report_unconnected(known, cables, scope)
+    exposed = [find_end(each, known, scope) for each in expanded.exposed]
+    ends = [end for built in cables for end in built.ends]
+    _report_unconnected(known, [*ends, *(e for e in exposed if e.device in expanded.trial)], scope)
 
     site_assumptions: list[Assumption] = []
     site = None
@@ -77,31 +98,29 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
     requirements = [build_requirement(r, known, lasts_s, scope) for r in declared.requirements]
 
     if problems or site is None or declared.station is None or not all_read:
-        return BuildResult(None, in_text_order(problems))
+        return None
+    real = {name: each for name, each in known.items() if name not in expanded.trial}
+    cables = [built for built in cables if built.ends[0].device in real]
     assumptions = [*site_assumptions]
-    for device in known.values():
+    for device in real.values():
         assumptions += device.assumptions
     assumptions += cable_assumptions(built.choices for built in cables)
-    station = Station(
+    return Station(
         declared.station.title.value,
         site,
-        tuple(k.device for k in known.values() if k.device is not None),
+        tuple(k.device for k in real.values() if k.device is not None),
         with_own_names([built.cable for built in cables if built.cable is not None]),
-        tuple(r for r in requirements if r is not None),
+        tuple(r for r in requirements if r is not None and subject_of(r) not in expanded.trial),
         tuple(assumptions),
         source,
     )
-    return BuildResult(station, ())
 
 
 def in_text_order(problems: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
     """Sorted by place; what is said twice of one place is said once, and a name that is unknown
     in many places is one mistake."""
-    found = {
-        (problem.span.start, problem.span.end, problem.code, problem.message): problem
-        for problem in problems
-    }
-    return _names_gathered([found[key] for key in sorted(found)])
+    ordered = sorted(said_once(problems), key=lambda p: (p.span.start, p.span.end, p.code))
+    return _names_gathered(ordered)
 
 
 def _with_devices(problem: Diagnostic, declared: Declared) -> Diagnostic:
@@ -142,8 +161,7 @@ def _has_broken_entries(file: FileNode) -> bool:
     return any(body is not None and body.broken for body in bodies)
 
 
-def _report_unconnected(known: dict[str, Known], cables: list[BuiltCable], scope: Scope) -> None:
-    ends = [end for built in cables for end in built.ends]
+def _report_unconnected(known: dict[str, Known], ends: list[End], scope: Scope) -> None:
     used = {end.terminal for end in ends if end.terminal is not None}
     touched = {end.device for end in ends if end.terminal is None}
     report_unconnected(known, used, touched, scope)

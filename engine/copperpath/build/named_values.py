@@ -15,10 +15,10 @@ def settle_values(lets: Mapping[str, LetNode], scope: Scope) -> dict[str, Quanti
     """The value of each name; None where its line is wrong, which is reported.
 
     Names that need nothing come first, then those that need only these, and so on; what is left
-    goes round in a circle or hangs on one.
+    goes round in a circle or hangs on one. Values that are known already are in `scope`.
     """
     needs = {
-        name: {each.text for each in references_in(let.value)} & lets.keys()
+        name: {each.value_name for each in references_in(let.value)} & lets.keys()
         for name, let in lets.items()
     }
     users: dict[str, list[str]] = {name: [] for name in lets}
@@ -27,7 +27,7 @@ def settle_values(lets: Mapping[str, LetNode], scope: Scope) -> dict[str, Quanti
             users[each].append(name)
     open_needs = {name: len(needed) for name, needed in needs.items()}
     ready = [name for name, count in open_needs.items() if count == 0]
-    values: dict[str, Quantity | None] = dict.fromkeys(lets)
+    values: dict[str, Quantity | None] = {**scope.values, **dict.fromkeys(lets)}
     inner = Scope(values, scope.problems, scope.broken)
     settled: set[str] = set()
     while ready:
@@ -39,8 +39,9 @@ def settle_values(lets: Mapping[str, LetNode], scope: Scope) -> dict[str, Quanti
             if open_needs[user] == 0:
                 ready.append(user)
     left = [name for name in lets if name not in settled]
-    for cycle in _cycles(left, needs):
-        scope.report(ValueCycle(lets[cycle[0]].name.span, cycle))
+    for cycle in circles(left, needs):
+        written = tuple(lets[name].name.span.text for name in cycle)
+        scope.report(ValueCycle(lets[cycle[0]].name.span, written))
     return values
 
 
@@ -49,10 +50,10 @@ def report_unused(lets: Mapping[str, LetNode], used: Iterable[str], scope: Scope
     names = set(used)
     for name, let in lets.items():
         if name not in names:
-            scope.report(UnusedValue(let.name.span, name))
+            scope.report(UnusedValue(let.name.span, let.name.span.text))
 
 
-def _cycles(left: list[str], needs: Mapping[str, set[str]]) -> list[tuple[str, ...]]:
+def circles(left: list[str], needs: Mapping[str, set[str]]) -> list[tuple[str, ...]]:
     """The circles among names that could not be settled, each begun at its first name."""
     order = {name: index for index, name in enumerate(left)}
     found = []

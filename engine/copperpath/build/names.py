@@ -60,11 +60,11 @@ def words_used(file: FileNode) -> Iterator[str]:
     for statement in file.statements:
         match statement:
             case LetNode():
-                yield from (each.text for each in references_in(statement.value))
+                yield from (each.value_name for each in references_in(statement.value))
             case RequireNode(claim=ComparisonClaim(limit=value)):
-                yield from (each.text for each in references_in(value))
+                yield from (each.value_name for each in references_in(value))
             case RequireNode(claim=PoweredClaim(duration=value)) if value is not None:
-                yield from (each.text for each in references_in(value))
+                yield from (each.value_name for each in references_in(value))
             case StationNode() | PartNode() | DeviceNode() | CableNode():
                 yield from _words_in(statement.body)
 
@@ -72,7 +72,7 @@ def words_used(file: FileNode) -> Iterator[str]:
 def _words_in(body: Body) -> Iterator[str]:
     for entry in body.entries:
         for part in entry.parts:
-            yield from (each.text for each in references_in(part.value))
+            yield from (each.value_name for each in references_in(part.value))
 
 
 def _by_name(statements: list[Named], scope: Scope) -> dict[str, Named]:

@@ -231,7 +231,7 @@ def _mounting(entry: Entry, scope: Scope) -> Mount | None:
 
 def _facing(entry: Entry, scope: Scope) -> float | None:
     value, name = entry.parts[1].value, entry.name.text
-    if isinstance(value, Reference) and value.text not in scope.values:
+    if isinstance(value, Reference) and value.value_name not in scope.values:
         if value.text in FACINGS:
             return FACINGS[value.text]
         words = tuple(FACINGS)

@@ -56,6 +56,16 @@ def build_requirement(
             return VerdictRequirement(word.text, node.text, node.span)
 
 
+def subject_of(requirement: Requirement) -> str | None:
+    """The device that a requirement speaks of; None for the whole station."""
+    match requirement:
+        case PoweredRequirement():
+            return requirement.load
+        case ComparisonRequirement():
+            return requirement.device
+    return None
+
+
 def _powered(
     node: RequireNode,
     claim: PoweredClaim,

@@ -89,22 +89,24 @@ def report_unconnected(
     """
     if scope.may_be_unread("cable") or "" in touched:
         return
+    wired = {ref.device for ref in used}
     for name, device in known.items():
         if device.model is None or name in touched:
             continue
-        open_ones = _unconnected(name, device.model, used)
+        open_ones = _unconnected(name, device.model, used, wired)
         if not open_ones:
             continue
         span = device.node.name.span
         scope.report(NotConnected(span, open_ones[0], _example(open_ones[0], device)))
 
 
-def _unconnected(name: str, model: type[Model], used: set[TerminalRef]) -> list[str]:
+def _unconnected(
+    name: str, model: type[Model], used: set[TerminalRef], wired: set[str]
+) -> list[str]:
     """Terminals that want a cable and have none; for a device of which none is used its name."""
     plain = [t.name for t in model.terminals if isinstance(t, Terminal)]
-    mine = {ref.terminal for ref in used if ref.device == name} if model.kind == "block" else set()
     if model.kind == "block":
-        return [] if mine else [name]
+        return [] if name in wired else [name]
     missing = [t for t in plain if TerminalRef(name, t) not in used]
     if len(missing) == len(plain) and len(plain) == 1:
         return [name]

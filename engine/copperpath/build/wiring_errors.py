@@ -9,6 +9,9 @@ from copperpath.build.wording import listed, meant, places
 from copperpath_grammar.diagnostics import Diagnostic, Label
 from copperpath_grammar.source import Span
 
+MOST_OTHERS = 5
+"""Further names that a message lists; more are counted."""
+
 # ---- ends of cables -------------------------------------------------------------------------
 
 
@@ -115,18 +118,24 @@ class CableToItself(Diagnostic):
 
 @dataclass(frozen=True, slots=True)
 class NotConnected(Diagnostic):
-    """A terminal that matters and has no cable."""
+    """A terminal that matters and has no cable. `others` are those of further devices that the
+    same line declares."""
 
     terminal: str
     example: str
+    others: tuple[str, ...] = ()
     code: ClassVar[str] = "build/not-connected"
 
     @property
     def message(self) -> str:
-        return f"no cable ends at `{self.terminal}`"
+        if len(self.others) > MOST_OTHERS:
+            return f"no cable ends at `{self.terminal}` and {len(self.others)} others like it"
+        return f"no cable ends at {listed((self.terminal, *self.others), 'or')}"
 
     @property
     def help(self) -> str:
+        if self.others:
+            return f"add cables such as `{self.example}`, or declare fewer of them"
         return f"add a cable such as `{self.example}`, or take the device out"
 
 

@@ -1,0 +1,54 @@
+"""`fuse 3 A at strip` where the cable's ends got full names: which end is meant."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from copperpath_grammar.nodes import CableNode
+from copperpath_grammar.value_nodes import Body, Entry, Name, Part, Reference
+
+
+def with_full_places(body: Body, node: CableNode, start: Reference, end: Reference) -> Body:
+    """The body with the place of a fuse as `start` or `end`, where it is clear which of the two.
+
+    Parameters
+    ----------
+    node : CableNode
+        The line as written; a place is one of its ends, in whole or the device, with or without
+        index.
+    start, end : Reference
+        The ends of this cable.
+    """
+    if not any(entry.name.text == "fuse" for entry in body.entries):
+        return body
+    entries = tuple(
+        _entry(entry, node, start, end) if entry.name.text == "fuse" else entry
+        for entry in body.entries
+    )
+    return replace(body, entries=entries)
+
+
+def _entry(entry: Entry, node: CableNode, start: Reference, end: Reference) -> Entry:
+    return replace(entry, parts=tuple(_part(part, node, start, end) for part in entry.parts))
+
+
+def _part(part: Part, node: CableNode, start: Reference, end: Reference) -> Part:
+    place = part.value
+    if part.joiner != "at" or not isinstance(place, Reference):
+        return part
+    fits = [
+        (word, full)
+        for word, written, full in (("start", node.start, start), ("end", node.end, end))
+        if place.text in _ways_to_write(written)
+    ]
+    if not fits:
+        return part
+    word, full = fits[0]
+    name = Name(word if len(fits) == 1 else full.parts[0].text, place.span)
+    return replace(part, value=Reference((name,), place.span))
+
+
+def _ways_to_write(end: Reference) -> set[str]:
+    """`table[1..2].in`: also `table[1..2]` and `table`."""
+    first = end.parts[0]
+    return {end.text, first.written, first.text}

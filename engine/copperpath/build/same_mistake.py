@@ -1,0 +1,52 @@
+"""One mistake in a line that stands for many devices is told once.
+
+Every kit of an assembly and every one of many builds the same line again, so its mistakes come
+back with another device's name in them: `table[1].rig`, `table[2].rig`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+
+from copperpath.build.wiring_errors import NotConnected
+from copperpath_grammar.diagnostics import Diagnostic
+
+_INDEX = re.compile(r"\[[0-9]+\]")
+_KITS = re.compile(r"`(?:\w+\.)+(?=\w)")
+
+
+def said_once(problems: Iterable[Diagnostic]) -> list[Diagnostic]:
+    """The mistakes without those that only repeat an earlier one for another of many devices."""
+    by_place: dict[tuple[int, int, int, str], list[Diagnostic]] = {}
+    for problem in problems:
+        span = problem.span
+        key = (id(span.source), span.start, span.end, problem.code)
+        by_place.setdefault(key, []).append(problem)
+    found: list[Diagnostic] = []
+    for same_place in by_place.values():
+        if isinstance(same_place[0], NotConnected):
+            found.append(_gathered(same_place))
+            continue
+        seen: set[str] = set()
+        for problem in same_place:
+            message = _plain(problem.message) if len(same_place) > 1 else ""
+            if message not in seen:
+                seen.add(message)
+                found.append(problem)
+    return found
+
+
+def _plain(message: str) -> str:
+    """The message without what tells one of many devices from the others."""
+    return _KITS.sub("`", _INDEX.sub("", message))
+
+
+def _gathered(problems: list[Diagnostic]) -> Diagnostic:
+    """All devices of one line that have no cable."""
+    first = problems[0]
+    assert isinstance(first, NotConnected)
+    others = [each.terminal for each in problems[1:] if isinstance(each, NotConnected)]
+    others = [each for each in dict.fromkeys(others) if each != first.terminal]
+    return replace(first, others=tuple(others))

@@ -1,0 +1,1 @@
+"""Generic parts as station-language text, one file a subject; none stands for a single product."""

@@ -8,7 +8,10 @@ from datetime import datetime
 from pathlib import Path
 from runpy import run_path
 
-SPUR = Path(__file__).parents[2] / "docs" / "stations" / "larkfell_spur"
+import pytest
+
+STATIONS = Path(__file__).parents[2] / "docs" / "stations"
+SPUR = STATIONS / "larkfell_spur"
 
 
 def test_the_sun_of_larkfell_spur_follows_its_formula() -> None:
@@ -24,14 +27,34 @@ def test_the_sun_of_larkfell_spur_follows_its_formula() -> None:
         assert abs(float(row["plane [W/m2]"]) - light) <= 0.005 + 1e-9
 
 
-def test_the_sun_file_is_what_its_script_writes() -> None:
-    made = run_path(str(SPUR / "make_sun.py"))["rows"]()
-    assert (SPUR / "sun.csv").read_text(encoding="utf-8").splitlines() == made
+@pytest.mark.parametrize("place", ["larkfell_spur", "harbour_hill", "hollow_tooth"])
+def test_the_sun_file_is_what_its_script_writes(place: str) -> None:
+    folder = STATIONS / place
+    made = run_path(str(folder / "make_sun.py"))["rows"]()
+    assert (folder / "sun.csv").read_text(encoding="utf-8").splitlines() == made
 
 
-def test_the_variants_are_the_base_with_the_words_changed_that_the_script_lists() -> None:
-    for name, text in run_path(str(SPUR / "make_variants.py"))["variants"]().items():
-        assert (SPUR / name).read_text(encoding="utf-8") == text
+@pytest.mark.parametrize("place", ["larkfell_spur", "hollow_tooth"])
+def test_the_variants_are_the_base_with_the_words_changed_that_the_script_lists(
+    place: str,
+) -> None:
+    folder = STATIONS / place
+    for name, text in run_path(str(folder / "make_variants.py"))["variants"]().items():
+        assert (folder / name).read_text(encoding="utf-8") == text
+
+
+DAYS = (("harbour_hill", "-12T", 15, 2.2), ("hollow_tooth", "-12-01T", 30, 3.4))
+"""Place, a day without rime, minutes between rows, kilowatt-hours a square metre of that day."""
+
+
+@pytest.mark.parametrize(("place", "day", "minutes", "expected"), DAYS)
+def test_a_day_of_the_sun_file_brings_what_the_demonstration_says(
+    place: str, day: str, minutes: int, expected: float
+) -> None:
+    with (STATIONS / place / "sun.csv").open(encoding="utf-8", newline="") as file:
+        rows = [row for row in csv.DictReader(file) if day in row["time"]]
+    total = sum(float(row["plane [W/m2]"]) for row in rows) * minutes / 60.0 / 1000.0
+    assert abs(total - expected) < 0.01
 
 
 def test_the_clear_day_brings_7_33_kilowatt_hours_a_square_metre() -> None:

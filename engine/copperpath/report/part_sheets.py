@@ -10,8 +10,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from copperpath_grammar.nodes import Entry, FileNode, PartNode
+from copperpath_grammar.nodes import FileNode, PartNode
 from copperpath_grammar.source import Source
+from copperpath_grammar.value_nodes import Entry
 
 HEADS = ("", "Range", "Source")
 """What the three pieces of a remark begin with."""

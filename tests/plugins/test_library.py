@@ -6,6 +6,7 @@ import math
 import re
 import subprocess
 import sys
+from importlib.metadata import entry_points
 from itertools import pairwise
 from pathlib import Path
 from zipfile import ZipFile
@@ -72,6 +73,15 @@ def test_a_part_file_has_parts_and_named_values_and_nothing_else(name: str) -> N
 def test_a_station_that_uses_every_part_of_a_file_is_built_without_a_mistake(name: str) -> None:
     result = build_text(station_using(TEXTS[name]))
     assert [each.message for each in result.diagnostics] == []
+
+
+def test_every_part_file_is_listed_for_include_library_under_its_name() -> None:
+    listed = {
+        point.name: point.value
+        for point in entry_points(group="copperpath.parts")
+        if point.dist is not None and point.dist.name == "copperpath"
+    }
+    assert listed == {name: f"copperpath_plugins.library:{name}.station" for name in TEXTS}
 
 
 def test_no_name_stands_in_two_files_nor_is_that_of_a_model() -> None:

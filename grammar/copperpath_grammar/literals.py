@@ -44,9 +44,15 @@ def literal_node(token: Token, source: Source) -> Literal:
 
 def number_and_unit(text: str) -> tuple[float, str]:
     """Split `5 m` into 5.0 and `m`."""
+    digits, unit = digits_and_unit(text)
+    return float(digits), unit
+
+
+def digits_and_unit(text: str) -> tuple[str, str]:
+    """Split `5.0 m` into `5.0` and `m`, both as written."""
     match = _NUMBER.match(text)
     assert match
-    return float(match[0]), text[match.end() :].strip()
+    return match[0], text[match.end() :].strip()
 
 
 def gauge(text: str) -> float:

@@ -95,13 +95,18 @@ def is_word(token: Token) -> bool:
     return token[:1].isidentifier()
 
 
+def _has_inside(token: Token) -> bool:
+    """Whether a dot behind a token reaches inside a thing: `strip.1`, `table[2].1`."""
+    return is_word(token) or token.type == "RSQB"
+
+
 # ---- numbers --------------------------------------------------------------------------------
 
 
 def _number(tokens: Sequence[Token], index: int, source: Source) -> Diagnostic | None:
     token = tokens[index]
     after_dot = touches(tokens, index) and tokens[index - 1].type == "DOT"
-    if after_dot and not (touches(tokens, index - 1) and is_word(tokens[index - 2])):
+    if after_dot and not (touches(tokens, index - 1) and _has_inside(tokens[index - 2])):
         if index > 1 and tokens[index - 2].type == "NUMBER" and touches(tokens, index - 1):
             return None  # `strip.1.5`, seen at the `1`
         return BareDot(span_of(source, tokens[index - 1], token), f".{token}", f"0.{token}")

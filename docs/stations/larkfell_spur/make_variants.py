@@ -9,8 +9,8 @@ BASE = "larkfell_spur.station"
 TITLE = '"Larkfell Spur, one-person backpack"'
 
 COLD = (
-    "temperature 5 degC; available 85 %      # carried warm, inside the jacket",
-    "temperature -10 degC; available 66 %    # left in the snow beside the tent",
+    "temperature 5 degC; available 85 %  # carried warm, inside the jacket",
+    "temperature -10 degC; available 66 %  # left in the snow beside the tent",
 )
 BIGGER = (
     ("capacity 12 Ah; resistance 45 mohm", "capacity 20 Ah; resistance 34 mohm"),

@@ -111,6 +111,30 @@ def check(file: Path, as_json: bool, plugins: tuple[Path, ...]) -> int:
     return check_station(file, as_json=as_json, plugins=plugins)
 
 
+@command.command(name="format", short_help="Lay station files out in their one canonical form.")
+@click.argument(
+    "files",
+    nargs=-1,
+    required=True,
+    type=click.Path(path_type=Path, readable=False, allow_dash=True),
+    metavar="FILE...",
+)
+@click.option("--check", is_flag=True, help="Write nothing; name the files that would change.")
+@click.option("--diff", is_flag=True, help="Write nothing; print what would change.")
+def format_(files: tuple[Path, ...], check: bool, diff: bool) -> int:
+    """Write each FILE anew in the one canonical form: blanks, line breaks and columns.
+
+    Words, remarks and blank lines stay as they are. A FILE with mistakes is not touched. `-`
+    reads standard input and writes to standard output.
+
+    Exits 0 if all is well, 1 if `--check` names a file, 2 if a file has mistakes or the call is
+    wrong.
+    """
+    from copperpath.cli.format_command import format_files
+
+    return format_files(files, check=check, diff=diff)
+
+
 @command.command(short_help="Write the circuit of one instant for a circuit simulator.")
 @FILE
 @click.option(

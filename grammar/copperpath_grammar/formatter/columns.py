@@ -28,8 +28,11 @@ def column_width(widths: Sequence[int], most_padding: int) -> tuple[int, int]:
     return found
 
 
+def shares(text: str, column: tuple[int, int]) -> bool:
+    """True if a text is one of those that share a column."""
+    return column[0] <= width(text) <= column[1]
+
+
 def padded(text: str, column: tuple[int, int]) -> str:
-    """The text with blanks up to the width of its column, if it is one of those that share it."""
-    size = width(text)
-    low, high = column
-    return text + " " * (high - size) if low <= size < high else text
+    """The text with blanks up to the width of its column, if it shares that."""
+    return text + " " * (column[1] - width(text)) if shares(text, column) else text

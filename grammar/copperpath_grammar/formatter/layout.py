@@ -1,7 +1,8 @@
 """From the outline of a file to its rows: what stands on one line, and in which columns.
 
-A body stays on one line if its author had it so and it fits; a line that does not fit is broken at
-every `;`. Whether it fits does not depend on its neighbours, so that a change of one statement
+A body stays on one line if its author had it so and it fits. Of several lines, each holds one
+statement, or the entries that its author had there; a line that does not fit is broken at every `;`.
+Whether it fits does not depend on its neighbours, so that a change of one statement
 moves nothing else but blanks.
 """
 
@@ -11,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from copperpath_grammar.formatter.columns import column_width, padded, width
+from copperpath_grammar.formatter.columns import column_width, padded, shares, width
 from copperpath_grammar.formatter.outline import Block, Item, Line
 from copperpath_grammar.formatter.shapes import columns_of, shape_of
 from copperpath_grammar.formatter.spacing import texts_of
@@ -19,7 +20,7 @@ from copperpath_grammar.formatter.spacing import texts_of
 WIDTH = 120
 INDENT = 4
 HEAD_PADDING = 24  # columns of statements: names, models, ends of cables
-NAME_PADDING = 8  # names of entries, one below the other
+NAME_PADDING = 10  # names of entries, one below the other
 CELL_PADDING = 16  # entries in braces, one below the other
 
 
@@ -102,11 +103,8 @@ def _units(line: Line, source: str, depth: int, within: str) -> Iterator[Unit]:
     pieces = [_piece(item, source, depth, within) for item in line.items]
     together = "; ".join(piece.text for piece in pieces)
     whole = Unit(tuple(pieces), line.remark, line.blank_before, line.follows)
-    if len(pieces) < 2 or (
-        within
-        and depth * INDENT + width(together) <= WIDTH
-        and all(piece.block is None for piece in pieces)
-    ):
+    fits = depth * INDENT + width(together) <= WIDTH
+    if len(pieces) < 2 or (fits and all(piece.shape == "entry" for piece in pieces)):
         yield whole
         return
     for place, piece in enumerate(pieces):
@@ -165,6 +163,7 @@ def _tables(units: Sequence[Unit]) -> Iterator[list[int]]:
 def _heads(pieces: Sequence[Piece]) -> list[str]:
     """The words before the braces, column by column."""
     heads = [""] * len(pieces)
+    loose: set[int] = set()  # those that stand outside a column: they have none behind it either
     for column in range(max((len(piece.columns) for piece in pieces), default=0)):
         # Nothing stands behind the last column of an item without braces: it needs no width.
         sized = [
@@ -175,9 +174,14 @@ def _heads(pieces: Sequence[Piece]) -> list[str]:
         padding = NAME_PADDING if pieces[0].shape == "entry" else HEAD_PADDING
         shared = column_width(sized, padding)
         for place, piece in enumerate(pieces):
-            if column < len(piece.columns):
-                before = f"{heads[place]} " if column else ""
-                heads[place] = before + padded(piece.columns[column], shared)
+            if column >= len(piece.columns):
+                continue
+            text = piece.columns[column]
+            heads[place] += f" {text}" if column else text
+            if place not in loose and shares(text, shared):
+                heads[place] += " " * (shared[1] - width(text))
+            else:
+                loose.add(place)
     return [
         head.rstrip(" ") if piece.inner is None and piece.block is None else head
         for head, piece in zip(heads, pieces, strict=True)

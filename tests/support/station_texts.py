@@ -3,9 +3,22 @@ that a person might leave behind. A seed always makes the same file."""
 
 from __future__ import annotations
 
+from itertools import pairwise
 from random import Random
 
-NAMES = ("rig", "pack", "strip", "a", "left_blanket", "case", "on_shore", "data", "kit", "Ærø", "x9")
+NAMES = (
+    "rig",
+    "pack",
+    "strip",
+    "a",
+    "left_blanket",
+    "case",
+    "on_shore",
+    "data",
+    "kit",
+    "Ærø",
+    "x9",
+)
 UNITS = ("V", "A", "Ah", "%", "mm2", "mm²", "Wh/day", "%/K", "degC", "°C", "ohm", "h", "m", "in")
 JOINERS = ("at", "from", "to", "on", "every", "within", "of", "otherwise", "and")
 KINDS = ("source", "converter", "storage", "block", "load")
@@ -234,7 +247,7 @@ class Writer:
     def words(self, *words: str) -> str:
         """Words in a row, with blanks where they are needed and others where they may be."""
         text = words[0]
-        for before, word in zip(words, words[1:], strict=False):
+        for before, word in pairwise(words):
             signs = NO_BLANK_NEEDED | set(".+-*")
             gauge = word == ".." and before.startswith("AWG")  # `AWG14..` would be a name
             comma = before == "," and word[:1].isdigit()  # `5,5` would be a decimal comma

@@ -1,9 +1,9 @@
 """From the outline of a file to its rows: what stands on one line, and in which columns.
 
 A body stays on one line if its author had it so and it fits. Of several lines, each holds one
-statement, or the entries that its author had there; a line that does not fit is broken at every `;`.
-Whether it fits does not depend on its neighbours, so that a change of one statement
-moves nothing else but blanks.
+statement, or the entries that its author had there; a line that does not fit is broken at every
+`;`. Whether it fits does not depend on its neighbours, so that a change of one statement moves
+nothing else but blanks.
 """
 
 from __future__ import annotations

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from lark import Token
 
@@ -39,5 +40,4 @@ def columns_of(words: Sequence[Token], texts: Sequence[str], shape: str) -> tupl
         wanted = COLUMN_STARTS.get(shape, "ARROW")
         starts += [place for place, word in enumerate(words) if word.type == wanted][:1]
     edges = [0, *[start for start in starts if start < len(words)], len(words)]
-    pairs = zip(edges, edges[1:], strict=False)
-    return tuple("".join(texts[start:end]).strip(" ") for start, end in pairs)
+    return tuple("".join(texts[start:end]).strip(" ") for start, end in pairwise(edges))

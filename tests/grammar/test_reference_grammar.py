@@ -16,7 +16,8 @@ LIGHT_ONLY = """
 import sys
 from copperpath_grammar import parse
 assert not parse("load lamp : steady { power 3 W }").diagnostics
-heavy = {"numpy", "pandas", "scipy", "numba", "pvlib", "pint", "rich"} & set(sys.modules)
+heavy = {"numpy", "pandas", "scipy", "numba", "pvlib", "pint", "rich", "pygments"}
+heavy &= set(sys.modules)
 sys.exit(f"imported: {heavy}" if heavy else 0)
 """
 

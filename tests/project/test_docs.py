@@ -18,6 +18,7 @@ from support.pages import (
     Block,
     alike,
     blocks,
+    canonical,
     commands,
     is_whole,
     outcome,
@@ -60,6 +61,21 @@ def test_station_texts_in_the_pages_are_correct(block: Block, desk: Path) -> Non
     alone = parse(block.text)
     inside = parse(f"part shown : model {{\n{block.text}\n}}")
     assert not alone.diagnostics or not inside.diagnostics, render(alone.diagnostics)
+
+
+@pytest.mark.parametrize("block", STATION_BLOCKS, ids=str)
+def test_station_texts_in_the_pages_have_the_canonical_form(block: Block) -> None:
+    if not os.environ.get("COPPERPATH_UPDATE_DOCS"):
+        assert block.text == canonical(block)
+
+
+def test_the_page_on_formatting_shows_what_the_command_makes_of_its_text() -> None:
+    from copperpath_grammar.formatter import format_text
+
+    text = (ROOT / "docs" / "formatting.md").read_text(encoding="utf-8")
+    pair = r"^```text\n(.*?)^```\n\nbecomes\n\n```station\n(.*?)^```$"
+    ((loose, form),) = re.findall(pair, text, re.MULTILINE | re.DOTALL)
+    assert format_text(loose).text == form
 
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))

@@ -9,6 +9,9 @@ import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from textwrap import dedent
+
+from copperpath_grammar.formatter import format_text
 
 ROOT = Path(__file__).parents[2]
 STATIONS = ROOT / "docs" / "stations"
@@ -123,10 +126,23 @@ def _near(shown: str, printed: str) -> bool:
     return abs(float(shown) - float(printed)) <= allowed
 
 
+def canonical(block: Block) -> str:
+    """The canonical form of a station block: a file, some statements of one, or some entries."""
+    alone = format_text(block.text)
+    if not alone.diagnostics:
+        return alone.text
+    wrapped = format_text(f"part shown : model {{\n{block.text}}}\n")
+    assert not wrapped.diagnostics, str(block)
+    return dedent("".join(wrapped.text.splitlines(keepends=True)[1:-1]))
+
+
 def updated(page: Path, folder: Path) -> str:
-    """The page's text with the output of every command taken anew."""
+    """The page's text with the output of every command taken anew, and its stations in form."""
     text = page.read_text(encoding="utf-8")
     for block in reversed(list(blocks(page))):
+        if block.language == "station":
+            end = block.start + len(block.text)
+            text = text[: block.start] + canonical(block) + text[end:]
         if block.language == "console":
             parts = [f"$ {command}\n{outcome(command, folder)}" for command, _ in commands(block)]
             fresh = "".join(part.rstrip("\n") + "\n" for part in parts)

@@ -17,7 +17,8 @@ from copperpath_grammar.formatter.outline import Block, Item, Line
 from copperpath_grammar.formatter.shapes import columns_of, shape_of
 from copperpath_grammar.formatter.spacing import texts_of
 
-WIDTH = 120
+WIDTH = 120  # of a line with single blanks
+WIDEST = 132  # to which columns may widen it
 INDENT = 4
 HEAD_PADDING = 24  # columns of statements: names, models, ends of cables
 NAME_PADDING = 10  # names of entries, one below the other
@@ -141,7 +142,7 @@ def _aligned(units: Sequence[Unit], depth: int) -> list[str]:
         for place, piece, head, body in zip(table, pieces, heads, bodies, strict=True):
             plain = piece.text.removeprefix(" ".join(piece.columns))
             choices = (head + body, head + plain)
-            fitting = (text for text in choices if depth * INDENT + width(text) <= WIDTH)
+            fitting = (text for text in choices if depth * INDENT + width(text) <= WIDEST)
             codes[place] = next(fitting, codes[place])
     return codes
 

@@ -115,7 +115,7 @@ def test_a_long_name_does_not_push_its_neighbours_away() -> None:
     ]
 
 
-def test_no_line_grows_over_the_width_because_of_its_neighbours() -> None:
+def test_a_line_that_columns_would_make_too_wide_keeps_its_single_blanks() -> None:
     wide = "load ab : steady { power 3 W; note " + '"' + "x" * 80 + '" }'
     near = "converter abcdefghijkl : step_down_model { output 5 V }"
     assert len(wide) < 120

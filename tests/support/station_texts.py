@@ -26,6 +26,21 @@ REMARKS = ("# a remark", "#", "#tight", "#   wide  # twice", '# "quoted" { ; }',
 NO_BLANK_NEEDED = set("()[]{},;:=") | {"->", "..", ">=", "<=", "<", ">"}
 
 
+HERE, BELOW = "\x01", "\x02"
+"""Where a remark stands, and where one stands that goes on below it, until all is written."""
+
+
+def below_each_other(text: str) -> str:
+    """The text with its remarks in the columns that they were meant for."""
+    lines: list[str] = []
+    column = 0
+    for line in text.split("\n"):
+        if HERE in line:
+            column = len(line.partition(HERE)[0].expandtabs())
+        lines.append(line.replace(HERE, "").replace(BELOW, " " * column))
+    return "\n".join(lines)
+
+
 class Writer:
     """Writes one file."""
 
@@ -41,6 +56,7 @@ class Writer:
         for place in range(count):
             lines += self.statement()
             lines += self.gap(last=place == count - 1)
+        lines = below_each_other(lines)
         text = lines if self.chance(0.8) else "\ufeff" + lines
         return text.replace("\n", self.random.choice(["\n", "\n", "\n", "\r\n", "\r"]))
 
@@ -174,7 +190,9 @@ class Writer:
         if (start or last) and self.chance(0.3):
             return text
         if self.chance(0.3):
-            text += self.random.choice(REMARKS) + self.random.choice(["", "  ", "\t"])
+            text += HERE + self.random.choice(REMARKS) + self.random.choice(["", "  ", "\t"])
+            if self.chance(0.3):
+                text += f"\n{BELOW}# below"
         for _ in range(self.random.choice([1, 1, 1, 2, 3])):
             text += "\n" + self.blank()
             if self.chance(0.2):

@@ -79,32 +79,29 @@ def _substance(text: str, tokens: Sequence[Token]) -> list[tuple[str, str]]:
 def _lines(rows: Sequence[Row]) -> Iterator[str]:
     """The rows as text, with the remarks of neighbours below each other."""
     place = 0
-    remark_at = 0
+    remark_at = -1  # column of the remark in the line before, if there is one
     while place < len(rows):
-        end = place + 1
-        while end < len(rows) and rows[end].depth == rows[place].depth:
-            if rows[end].blank_before:
-                break
-            end += 1
+        end = _end_of_neighbours(rows, place)
         codes = [" " * (INDENT * row.depth) + row.code for row in rows[place:end]]
-        behind = [
-            width(code)
-            for code, row in zip(codes, rows[place:end], strict=True)
-            if row.code and row.remark
-        ]
+        pairs = list(zip(codes, rows[place:end], strict=True))
+        behind = [width(code) for code, row in pairs if row.code and row.remark]
         shared = column_width(behind, REMARK_PADDING)
-        for code, row in zip(codes, rows[place:end], strict=True):
+        for code, row in pairs:
+            start = code
+            if row.remark and row.code:
+                start = padded(code, shared) + "  "
+            elif row.follows and remark_at >= 0:
+                start = " " * remark_at
             if row.blank_before:
                 yield ""
-            if not row.remark:
-                yield code
-            elif row.follows:
-                yield " " * remark_at + row.remark
-            elif not row.code:
-                remark_at = len(code)
-                yield code + row.remark
-            else:
-                start = padded(code, shared) + "  "
-                remark_at = width(start)
-                yield start + row.remark
+            yield start + row.remark
+            remark_at = width(start) if row.remark else -1
         place = end
+
+
+def _end_of_neighbours(rows: Sequence[Row], place: int) -> int:
+    """The end of the rows from a place on that no blank line parts and that are equally far in."""
+    end = place + 1
+    while end < len(rows) and rows[end].depth == rows[place].depth and not rows[end].blank_before:
+        end += 1
+    return end

@@ -14,7 +14,9 @@ from copperpath_grammar.highlighting import StationLexer
 from copperpath_grammar.statement_words import EXAMPLES, INSIDE_ONLY, STATEMENT_WORDS
 
 ROOT = Path(__file__).parents[2]
-STATIONS = sorted((*ROOT.glob("docs/**/*.station"), *ROOT.glob("tests/**/*.station")))
+STATIONS = sorted(
+    file for folder in ("docs", "tests", "plugins") for file in (ROOT / folder).rglob("*.station")
+)
 TEXTS = [EXAMPLE, *(file.read_text(encoding="utf-8") for file in STATIONS)]
 
 

@@ -4,23 +4,22 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from copperpath_grammar.formatter import format_text
+
 FOLDER = Path(__file__).parent
 BASE = "hollow_tooth.station"
 TITLE = '"Hollow Tooth Relay, lithium battery without heating"'
 
 AGM_BATTERY = (
     (
-        """storage   pack      : lfp           {
+        """storage   pack      : lfp          {
     cells 4; capacity 300 Ah; resistance 5 mohm; charge_limit 100 A; thermal_lag 12 h
 """,
-        """storage   pack      : lead_acid     {
+        """storage   pack      : lead_acid    {
     kind agm; capacity 400 Ah; rated_over 20 h; resistance 1.5 mohm; thermal_lag 12 h
 """,
     ),
-    (
-        "available 75 %                          # of",
-        "available 60 %                          # of",
-    ),
+    ("available   75 %", "available   60 %"),
     ("reserve 20 %\n    mass 32 kg", "reserve 40 %\n    mass 120 kg"),
     (
         "idle 15 mA; mass 1.5 kg",
@@ -31,13 +30,10 @@ AGM_BATTERY = (
 )
 WARMED = (
     (
-        "temperature air + 6 K                   # in a vault under the hut",
-        "temperature 4 degC                      # insulated, and warmed when the sun shines",
+        "temperature air + 6 K  # in a vault under the hut",
+        "temperature 4 degC  # insulated, and warmed when the sun shines",
     ),
-    (
-        "available 75 %                          # of",
-        "available 83 %                          # of",
-    ),
+    ("available   75 %", "available   83 %"),
     ("power 0 W; on 10:00 to 13:00", "power 20 W; on 10:00 to 13:00"),
 )
 
@@ -54,7 +50,7 @@ def variant(text: str, title: str, changes: tuple[tuple[str, str], ...]) -> str:
         if text.count(before) != 1:
             raise ValueError(f"{before!r} stands {text.count(before)} times in {BASE}")
         text = text.replace(before, after)
-    return text
+    return format_text(text).text
 
 
 def variants() -> dict[str, str]:

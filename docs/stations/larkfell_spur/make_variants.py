@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from copperpath_grammar.formatter import format_text
+
 FOLDER = Path(__file__).parent
 BASE = "larkfell_spur.station"
 TITLE = '"Larkfell Spur, one-person backpack"'
@@ -33,7 +35,7 @@ def variant(text: str, title: str, changes: tuple[tuple[str, str], ...]) -> str:
         if text.count(before) != 1:
             raise ValueError(f"{before!r} stands {text.count(before)} times in {BASE}")
         text = text.replace(before, after)
-    return text
+    return format_text(text).text
 
 
 def variants() -> dict[str, str]:

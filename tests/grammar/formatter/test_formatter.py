@@ -17,7 +17,9 @@ from copperpath_grammar.lexing import read_tokens
 
 ROOT = Path(__file__).parents[3]
 CASES = Path(__file__).parent / "cases"
-STATIONS = sorted((*ROOT.glob("docs/**/*.station"), *ROOT.glob("tests/**/*.station")))
+STATIONS = sorted(
+    file for folder in ("docs", "tests", "plugins") for file in (ROOT / folder).rglob("*.station")
+)
 
 
 def formatted(text: str) -> str:

@@ -70,8 +70,8 @@ def test_in_the_cold_the_battery_takes_nothing_and_the_panel_still_carries_the_l
 def dark(path: Path, *changes: tuple[str, str], hours: int = 72) -> Run:
     """The same station with no sun at all and a few words changed."""
     text = path.read_text(encoding="utf-8")
-    sky = ('sky     "sun.csv"', "sky     0 % of clear")
-    for before, after in (sky, ("lasts   72 h", f"lasts   {hours} h"), *changes):
+    sky = ('sky    "sun.csv"', "sky    0 % of clear")
+    for before, after in (sky, ("lasts  72 h", f"lasts  {hours} h"), *changes):
         assert text.count(before) == 1, before
         text = text.replace(before, after)
     return solved(station_from_text(text))

@@ -59,7 +59,9 @@ def test_an_index_belongs_to_the_name_before_it() -> None:
     assert first.index.last is None
 
 
-@pytest.mark.parametrize("path", ["strip.[1..6]", "box[2].rig", "box[1..2].rig[3].line"])
+@pytest.mark.parametrize(
+    "path", ["strip.[1..6]", "box[2].rig", "box[1..2].rig[3].line", "table[2].1", "box[1].3.line"]
+)
 def test_a_path_with_indices_shows_as_it_was_written(path: str) -> None:
     assert only(f"never together {path}", NeverNode).members[0].text == path
 

@@ -13,7 +13,7 @@ from copperpath.build import build
 from copperpath.catalogue import installed_catalogue
 from copperpath.record.record import Record
 from copperpath.station import Station
-from copperpath_grammar import Diagnostic, decode, parse
+from copperpath_grammar import Diagnostic, ParseResult, decode, parse
 
 Progress = Callable[[str], None]
 """Told in a few words what is being done."""
@@ -70,8 +70,16 @@ def load_text(
     if plugins and catalogue.problems:
         raise PluginTrouble("\n".join(str(problem) for problem in catalogue.problems))
     built = build(parsed.file, parsed.source, catalogue, folder)
-    diagnostics = sorted((*parsed.diagnostics, *built.diagnostics), key=lambda d: d.span.start)
-    return Loaded(None if diagnostics else built.station, tuple(diagnostics))
+    diagnostics = _in_order(parsed, built.diagnostics)
+    return Loaded(None if diagnostics else built.station, diagnostics)
+
+
+def _in_order(parsed: ParseResult, built: Sequence[Diagnostic]) -> tuple[Diagnostic, ...]:
+    """All mistakes: those of the file by their place, then those of the files it includes."""
+    name = parsed.source.name
+    mine = [each for each in built if each.span.source.name == name]
+    others = [each for each in built if each.span.source.name != name]
+    return (*sorted((*parsed.diagnostics, *mine), key=lambda d: d.span.start), *others)
 
 
 def run(

@@ -55,7 +55,10 @@ def _one(diagnostic: Diagnostic, width: int, colour: bool) -> list[str]:
     lines += _paragraph("  problem: ", diagnostic.message, "problem", width, colour)
     lines += _paragraph("  remedy:  ", diagnostic.help, "remedy", width, colour)
     for label in diagnostic.further:
-        lines.append(f"  see also line {label.span.line}, column {label.span.column}:")
+        other = label.span.source.name
+        file = "" if other == span.source.name else f"{other}, "
+        place = f"see also {file}line {label.span.line}, column {label.span.column}:"
+        lines += [f"  {line}" for line in wrap(place, width - 2)]
         lines += _excerpt(label.span, label.text, width, colour)
     return lines
 

@@ -283,7 +283,7 @@ class UnknownEntry(Diagnostic):
 
     @property
     def help(self) -> str:
-        return self.advice or f"{self.owner} takes {listed(self.known)}"
+        return self.advice or f"{self.owner} takes {listed(self.known) or 'no values'}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,6 +309,23 @@ class DuplicateEntry(Diagnostic):
     @property
     def further(self) -> tuple[Label, ...]:
         return (Label(self.first, "first here"),)
+
+
+@dataclass(frozen=True, slots=True)
+class JoinsNothing(Diagnostic):
+    """`receive of 0.3 A`."""
+
+    name: str
+    word: str
+    code: ClassVar[str] = "build/joins-nothing"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.word}` joins two values; nothing stands before it"
+
+    @property
+    def help(self) -> str:
+        return f"take the word out, or write a value between `{self.name}` and it"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import build_cable, with_own_names
 from copperpath.build.devices import Known, build_device
 from copperpath.build.expand import Expanded, expand
+from copperpath.build.include import join_files
 from copperpath.build.named_values import report_unused, settle_values
 from copperpath.build.names import Declared, sort_statements, words_used
 from copperpath.build.parts import settle_parts
@@ -54,12 +55,14 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
         Folder of the file, inside which it may name further files; None if there is none.
     """
     problems: list[Diagnostic] = []
-    broken = frozenset(name.text for name in file.broken)
-    expanded = expand(file, Scope({}, problems, broken))
-    if expanded is None:
-        return BuildResult(None, in_text_order(problems))
-    station = _build_flat(expanded, source, catalogue, folder, problems)
-    return BuildResult(None if problems else station, in_text_order(problems))
+    joined = join_files(file, source, folder, Scope({}, problems))
+    broken = frozenset(name.text for name in joined.file.broken)
+    expanded = expand(joined.file, Scope({}, problems, broken))
+    station = None
+    if expanded is not None:
+        station = _build_flat(expanded, source, catalogue, folder, problems)
+    ordered = in_text_order(problems, joined.sources)
+    return BuildResult(None if problems else station, ordered)
 
 
 def _build_flat(
@@ -116,11 +119,18 @@ def _build_flat(
     )
 
 
-def in_text_order(problems: Iterable[Diagnostic]) -> tuple[Diagnostic, ...]:
-    """Sorted by place; what is said twice of one place is said once, and a name that is unknown
-    in many places is one mistake."""
-    ordered = sorted(said_once(problems), key=lambda p: (p.span.start, p.span.end, p.code))
-    return _names_gathered(ordered)
+def in_text_order(
+    problems: Iterable[Diagnostic], sources: Iterable[Source]
+) -> tuple[Diagnostic, ...]:
+    """Sorted by place, the files in the order given; what is said twice of one place is said once,
+    and a name that is unknown in many places is one mistake."""
+    order = {source.name: index for index, source in enumerate(sources)}
+
+    def place(problem: Diagnostic) -> tuple[int, int, int, str]:
+        span = problem.span
+        return order.get(span.source.name, len(order)), span.start, span.end, problem.code
+
+    return _names_gathered(sorted(said_once(problems), key=place))
 
 
 def _with_devices(problem: Diagnostic, declared: Declared) -> Diagnostic:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from copperpath.build.build_errors import DuplicateEntry, UnknownEntry
+from copperpath.build.build_errors import DuplicateEntry, JoinsNothing, UnknownEntry
 from copperpath.build.scope import Scope
 from copperpath.build.trade_words import advice_on, words_in
+from copperpath_grammar.source import Span
 from copperpath_grammar.value_nodes import Entry
+
+LED_BY_A_WORD = frozenset(("runs",))
+"""Entries whose first value has a joining word before it: `runs on surplus`."""
 
 
 def known_entries(
@@ -38,6 +42,12 @@ def known_entries(
             scope.report(UnknownEntry(entry.name.span, name, owner, near, tuple(known), advice))
         elif name in first and name not in repeatable:
             scope.report(DuplicateEntry(entry.name.span, name, first[name].name.span))
+        elif entry.parts and entry.parts[0].joiner and name not in LED_BY_A_WORD:
+            first[name] = entry
+            meant.add(name)
+            part = entry.parts[0]
+            word = Span(part.span.source, part.span.start, part.span.start + len(part.joiner))
+            scope.report(JoinsNothing(word, name, part.joiner))
         else:
             first[name] = entry
             kept.append(entry)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from copperpath_grammar.collecting import no_collecting
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.lexing import Stop, parse_tokens, read_tokens
 from copperpath_grammar.nodes import FileNode
@@ -17,7 +18,8 @@ from copperpath_grammar.syntax_errors import EmptyFile, FileTooLong
 from copperpath_grammar.token_mistakes import declared_names, find_mistake
 from copperpath_grammar.tree_to_nodes import file_node
 
-LONGEST_TEXT = 150_000  # characters; some thousand devices, read in about a second
+LONGEST_TEXT = 400_000  # characters; some two thousand devices with their cables
+MOST_TOKENS = 150_000  # words, numbers and signs of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,11 @@ def parse(text: str, name: str = "<text>") -> ParseResult:
     >>> result.diagnostics
     ()
     """
+    with no_collecting():
+        return _parse(text, name)
+
+
+def _parse(text: str, name: str) -> ParseResult:
     # A lone carriage return was a line break once; one letter for one keeps all offsets.
     plain = re.sub(r"\r(?!\n)", "\n", text.removeprefix("\ufeff"))
     source = Source(name, plain)
@@ -64,7 +71,11 @@ def parse(text: str, name: str = "<text>") -> ParseResult:
         return ParseResult(
             None, source, (FileTooLong(Span(source, 0, 0), len(plain), LONGEST_TEXT),)
         )
-    tokens = read_tokens(plain)
+    tokens = read_tokens(plain, MOST_TOKENS + 1)
+    if len(tokens) > MOST_TOKENS:
+        return ParseResult(
+            None, source, (FileTooLong(Span(source, 0, 0), 0, MOST_TOKENS, "words"),)
+        )
     if all(token.type in ("_NEWLINE", "SEMICOLON") for token in tokens):
         return ParseResult(None, source, (EmptyFile(Span(source, 0, 0)),))
     names = declared_names(tokens)

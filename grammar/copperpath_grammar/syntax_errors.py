@@ -32,16 +32,19 @@ class EmptyFile(Diagnostic):
 
 @dataclass(frozen=True, slots=True)
 class FileTooLong(Diagnostic):
-    """More text than any station needs."""
+    """More text than any station needs. `length` is 0 where nobody counted to the end."""
 
     length: int
     longest: int
+    what: str = "characters"
     code = "syntax/file-too-long"
 
     @property
     def message(self) -> str:
+        if not self.length:
+            return f"this file has more than {self.longest:,} {self.what}".replace(",", " ")
         return (
-            f"this file has {self.length:,} characters; at most {self.longest:,} are read".replace(
+            f"this file has {self.length:,} {self.what}; at most {self.longest:,} are read".replace(
                 ",", " "
             )
         )

@@ -24,6 +24,7 @@ from copperpath.build.value_errors import UnknownValue
 from copperpath.build.wiring_errors import UnknownDevice
 from copperpath.catalogue import Catalogue
 from copperpath.station import Assumption, Station
+from copperpath_grammar.collecting import no_collecting
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.nodes import FileNode
 from copperpath_grammar.source import Source, Span
@@ -54,6 +55,13 @@ def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | N
     folder : Path or None
         Folder of the file, inside which it may name further files; None if there is none.
     """
+    with no_collecting():
+        return _build(file, source, catalogue, folder)
+
+
+def _build(
+    file: FileNode, source: Source, catalogue: Catalogue, folder: Path | None
+) -> BuildResult:
     problems: list[Diagnostic] = []
     joined = join_files(file, source, folder, Scope({}, problems))
     broken = frozenset(name.text for name in joined.file.broken)

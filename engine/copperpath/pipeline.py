@@ -13,7 +13,7 @@ from copperpath.build import build
 from copperpath.catalogue import installed_catalogue
 from copperpath.record.record import Record
 from copperpath.station import Station
-from copperpath_grammar import Diagnostic, ParseResult, decode, parse
+from copperpath_grammar import Diagnostic, ParseResult, parse, read_file
 
 Progress = Callable[[str], None]
 """Told in a few words what is being done."""
@@ -51,7 +51,7 @@ def load(path: str | Path, *, plugins: Sequence[Path] = ()) -> Loaded:
         If a named plugin cannot be used.
     """
     place = Path(path)
-    text, problems = decode(place.read_bytes(), str(path))
+    text, problems = read_file(place, str(path))
     if problems:
         return Loaded(None, problems)
     return load_text(text, name=str(path), folder=place.parent, plugins=plugins)

@@ -1,6 +1,6 @@
 """The language of station files: text in, syntax nodes and diagnostics out."""
 
-from copperpath_grammar.decoding import decode
+from copperpath_grammar.decoding import LONGEST_TEXT, decode, read_file
 from copperpath_grammar.diagnostics import Diagnostic, Label, Level
 from copperpath_grammar.nodes import FileNode
 from copperpath_grammar.parser import ParseResult, parse
@@ -9,6 +9,7 @@ from copperpath_grammar.render_text import render
 from copperpath_grammar.source import Source, Span
 
 __all__ = [
+    "LONGEST_TEXT",
     "Diagnostic",
     "FileNode",
     "Label",
@@ -19,5 +20,6 @@ __all__ = [
     "as_records",
     "decode",
     "parse",
+    "read_file",
     "render",
 ]

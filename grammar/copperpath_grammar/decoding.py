@@ -1,8 +1,9 @@
-"""From the bytes of a file to text, with a clear word about files that are no UTF-8 text."""
+"""From a file to text, with a clear word about files that are too long or no UTF-8 text."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.source import Source, Span
@@ -37,6 +38,50 @@ class NotText(Diagnostic):
     @property
     def help(self) -> str:
         return "check that this is a station file; it may be damaged or of another kind"
+
+
+LONGEST_TEXT = 400_000
+"""Characters of a station: some two thousand devices with their cables."""
+
+
+@dataclass(frozen=True, slots=True)
+class FileTooLong(Diagnostic):
+    """More text than any station needs. `length` is 0 where nobody counted to the end."""
+
+    length: int
+    longest: int
+    what: str = "characters"
+    code = "syntax/file-too-long"
+
+    @property
+    def message(self) -> str:
+        if not self.length:
+            return f"this file has more than {self.longest:,} {self.what}".replace(",", " ")
+        return (
+            f"this file has {self.length:,} {self.what}; at most {self.longest:,} are read".replace(
+                ",", " "
+            )
+        )
+
+    @property
+    def help(self) -> str:
+        return "a station file is a short text; check that this is the file you meant"
+
+
+def read_file(path: Path, name: str) -> tuple[str, tuple[Diagnostic, ...]]:
+    """The text of a file, as `decode` gives it; of a huge one no more than the start is read.
+
+    Raises
+    ------
+    OSError
+        If it cannot be read.
+    """
+    most = 4 * LONGEST_TEXT  # no letter takes more bytes than four
+    with path.open("rb") as file:
+        data = file.read(most + 1)
+    if len(data) > most:
+        return _failed(FileTooLong(_start(name), 0, LONGEST_TEXT))
+    return decode(data, name)
 
 
 _MARKS = (

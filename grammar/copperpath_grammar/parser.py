@@ -10,16 +10,16 @@ import re
 from dataclasses import dataclass
 
 from copperpath_grammar.collecting import no_collecting
+from copperpath_grammar.decoding import LONGEST_TEXT, FileTooLong
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.lexing import Stop, parse_tokens, read_tokens
 from copperpath_grammar.nodes import FileNode
 from copperpath_grammar.source import Source, Span
-from copperpath_grammar.syntax_errors import EmptyFile, FileTooLong
+from copperpath_grammar.syntax_errors import EmptyFile
 from copperpath_grammar.token_mistakes import declared_names, find_mistake
 from copperpath_grammar.tree_to_nodes import file_node
 
-LONGEST_TEXT = 400_000  # characters; some two thousand devices with their cables
-MOST_TOKENS = 150_000  # words, numbers and signs of them
+MOST_TOKENS = 150_000  # words, numbers and signs
 
 
 @dataclass(frozen=True, slots=True)

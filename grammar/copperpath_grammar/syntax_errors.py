@@ -31,30 +31,6 @@ class EmptyFile(Diagnostic):
 
 
 @dataclass(frozen=True, slots=True)
-class FileTooLong(Diagnostic):
-    """More text than any station needs. `length` is 0 where nobody counted to the end."""
-
-    length: int
-    longest: int
-    what: str = "characters"
-    code = "syntax/file-too-long"
-
-    @property
-    def message(self) -> str:
-        if not self.length:
-            return f"this file has more than {self.longest:,} {self.what}".replace(",", " ")
-        return (
-            f"this file has {self.length:,} {self.what}; at most {self.longest:,} are read".replace(
-                ",", " "
-            )
-        )
-
-    @property
-    def help(self) -> str:
-        return "a station file is a short text; check that this is the file you meant"
-
-
-@dataclass(frozen=True, slots=True)
 class TooManyMistakes(Diagnostic):
     """Reading stopped."""
 

@@ -12,10 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.mutants import mutants
 
-from copperpath_grammar import ParseResult, Span, as_records, parse, render
+from copperpath_grammar import LONGEST_TEXT, ParseResult, Span, as_records, parse, render
 from copperpath_grammar.lexing import read_tokens
 from copperpath_grammar.nodes import DeviceNode
-from copperpath_grammar.parser import LONGEST_TEXT
 from copperpath_grammar.recovery import MOST_MISTAKES, recover
 from copperpath_grammar.token_mistakes import declared_names
 

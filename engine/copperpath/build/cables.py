@@ -260,8 +260,13 @@ def _fuse_end(entry: Entry, node: CableNode, ends: tuple[End, End], scope: Scope
 def _fuse_nowhere(
     span: Span, written: str, node: CableNode, one_device: bool, scope: Scope
 ) -> None:
-    start, end = node.start.parts[0].text, node.end.parts[0].text
+    start, end = _written(node.start), _written(node.end)
     scope.report(FuseNowhere(span, written, start, end, one_device or start == end))
+
+
+def _written(end: Reference) -> str:
+    """The device of an end as the text has it, without the number of one of many."""
+    return end.parts[0].span.text.partition("[")[0].strip()
 
 
 def _within(entry: Entry, length: float | None, scope: Scope) -> float | None:

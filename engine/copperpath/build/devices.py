@@ -103,6 +103,7 @@ def _values(
                     )
                 )
         else:
+            all_known = all_known and parameter.name not in sheet.meant
             default = default_of(parameter)
             values |= default.values
             if default.shown:

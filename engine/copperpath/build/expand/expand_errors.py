@@ -139,15 +139,15 @@ class CountsDiffer(Diagnostic):
     @property
     def message(self) -> str:
         return (
-            f"`{self.start}` is {_several(self.starts)} and `{self.end}` is "
-            f"{_several(self.ends)}, so they cannot be matched one to one"
+            f"`{self.start}` means {self.starts} and `{self.end}` means {self.ends}, so they "
+            "cannot be matched one to one"
         )
 
     @property
     def help(self) -> str:
         return (
-            "give both ends equally many; an end without a range is the same terminal for all "
-            "of them"
+            "give both ends equally many; an end without a range is one terminal that all the "
+            "others go to"
         )
 
 
@@ -161,7 +161,8 @@ class TooMany(Diagnostic):
 
     @property
     def message(self) -> str:
-        return f"with this the station gets more than {self.most:,} {self.what}"
+        most = f"{self.most:,}".replace(",", " ")
+        return f"with this the station gets more than {most} {self.what}"
 
     @property
     def help(self) -> str:
@@ -185,7 +186,3 @@ class NameTooLong(Diagnostic):
     @property
     def help(self) -> str:
         return "choose shorter names"
-
-
-def _several(count: int) -> str:
-    return "one" if count == 1 else f"{count} things"

@@ -144,13 +144,17 @@ class _Expander:
             thing = Thing(line.name, is_kit, count or 1, count is not None)
         frame.things[line.name.text] = thing
         if not thing.sure:
-            self.broken.append(Name(frame.prefix + line.name.text, line.name.span))
+            self._doubt(frame, line.name)
         for name in thing.each():
             self.budget.device(frame.prefix + name, line.name.span)
         if isinstance(line, KitNode):
             self._kits(frame, line, thing)
         else:
             self.statements += flat_devices(line, thing.each(), frame)
+
+    def _doubt(self, frame: Frame, name: Name) -> None:
+        """Nobody shall miss this thing, or a cable at it: what it is, or how many, is not known."""
+        self.broken += [Name(frame.prefix + name.text, name.span), Name("cable", name.span)]
 
     def _flatten(self, frame: Frame, line: Statement | Inside) -> None:
         """The flat lines of one line that declares no thing."""
@@ -195,7 +199,7 @@ class _Expander:
             if name not in known and not self.scope.may_be_unread(name, "assembly"):
                 near = self.scope.near(name, known)
                 self.scope.report(UnknownAssembly(kit.assembly.span, name, near))
-            self.broken.append(Name(outer.prefix + kit.name.text, kit.name.span))
+            self._doubt(outer, kit.name)
             return
         given = given_values(kit, assembly, outer, self.scope)
         for each in thing.each():

@@ -44,8 +44,11 @@ def _part(part: Part, node: CableNode, start: Reference, end: Reference) -> Part
     if not fits:
         return part
     word, full = fits[0]
-    name = Name(word if len(fits) == 1 else full.parts[0].text, place.span)
-    return replace(part, value=Reference((name,), place.span))
+    if len(fits) == 2:
+        word = full.parts[0].text
+        if word != fits[1][1].parts[0].text:
+            return part  # `at lamp` of two lamps
+    return replace(part, value=Reference((Name(word, place.span),), place.span))
 
 
 def _ways_to_write(end: Reference) -> set[str]:

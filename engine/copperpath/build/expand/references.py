@@ -23,6 +23,7 @@ from copperpath.build.expand.kit_errors import (
 )
 from copperpath.build.expand.values import NamedValues
 from copperpath.build.scope import Scope
+from copperpath.build.wiring_errors import NotAnEnd
 from copperpath_grammar.value_nodes import Name, Reference
 
 
@@ -157,7 +158,8 @@ class Finder:
         assembly = kit.assembly.name.text
         if not rest:
             if len(kit.exposed) == 1:
-                return self._target(next(iter(kit.exposed)), kit)
+                inner = self._target(next(iter(kit.exposed)), kit)
+                return inner and Found((_at(inner.references[0], word, path),))
             if not kit.may_be_unread("expose"):
                 known = tuple(kit.exposed)
                 problem = WhichExposed if known else NothingExposed
@@ -170,15 +172,18 @@ class Finder:
         if choices is None:
             return None
         found: list[Reference] = []
+        if len(rest) > 1 and choices[0].text in kit.exposed:
+            self.scope.report(NotAnEnd(path.span, path.text))
+            return None
         for choice in choices:
-            if choice.text not in kit.exposed or len(rest) > 1:
+            if choice.text not in kit.exposed:
                 self._not_exposed(word, rest, choice, kit)
                 return None
             inner = self._target(choice.text, kit)
             if inner is None:
                 return None
             found += inner.references
-        return Found(tuple(Reference(each.parts, path.span) for each in found), _is_range(rest[0]))
+        return Found(tuple(_at(each, word, path) for each in found), _is_range(rest[0]))
 
     def _target(self, terminal: str, kit: Frame) -> Found | None:
         """The one terminal behind an exposed one; what is wrong with that line is told there."""
@@ -201,6 +206,11 @@ class Finder:
         self.scope.report(
             NoSuchExposed(choice.span, choice.text, word.written, assembly, near, known)
         )
+
+
+def _at(target: Reference, word: Name, path: Reference) -> Reference:
+    """A terminal inside a kit, with its place where the kit is named outside."""
+    return Reference(tuple(Name(part.text, word.span) for part in target.parts), path.span)
 
 
 def _is_range(word: Name) -> bool:

@@ -21,7 +21,7 @@ from copperpath.build.include.libraries import file_of, libraries, package_of
 from copperpath.build.include.paths import IncludeTrouble, read_text, safe_path
 from copperpath.build.include.wanted import Held, wanted_of
 from copperpath.build.scope import Scope
-from copperpath_grammar import parse
+from copperpath_grammar import LONGEST_TEXT, parse
 from copperpath_grammar.nodes import (
     AssemblyNode,
     CaseNode,
@@ -32,7 +32,6 @@ from copperpath_grammar.nodes import (
     Statement,
     StationNode,
 )
-from copperpath_grammar.parser import LONGEST_TEXT
 from copperpath_grammar.source import Source
 from copperpath_grammar.value_nodes import Name
 

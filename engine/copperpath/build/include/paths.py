@@ -6,8 +6,7 @@ import os
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from copperpath.build.wording import nearest
-from copperpath_grammar import decode
-from copperpath_grammar.parser import LONGEST_TEXT
+from copperpath_grammar import read_file
 
 ENDING = ".station"
 INSIDE = 'name a file in the station file\'s own folder or below, such as "parts/radios.station"'
@@ -68,20 +67,14 @@ def read_text(path: Path, name: str) -> str:
     IncludeTrouble
         If it cannot be read, is too long, or is no UTF-8 text.
     """
-    most = 4 * LONGEST_TEXT  # bytes that so many letters have at most
     try:
-        with path.open("rb") as file:
-            data = file.read(most + 1)
+        text, problems = read_file(path, name)
     except OSError as error:
         reason = os.strerror(error.errno) if error.errno else "unknown reason"
         raise IncludeTrouble(f"it cannot be read ({reason})", "look at its rights") from None
-    text, problems = decode(data, name) if len(data) <= most else ("x" * (LONGEST_TEXT + 1), ())
-    if problems:
-        line = problems[0].span.line
-        raise IncludeTrouble(f"{problems[0].message} (line {line})", problems[0].help)
-    if len(text) > LONGEST_TEXT:
-        reason = f"it is longer than {LONGEST_TEXT:,} characters"
-        raise IncludeTrouble(reason, "cut it into several, or check that it is a station file")
+    for problem in problems:
+        line = f" (line {problem.span.line})" if problem.span.start else ""
+        raise IncludeTrouble(f"{problem.message}{line}", problem.help)
     return text
 
 

@@ -266,7 +266,7 @@ def mains_joined_with_battery_wiring(station: Station, parts: Parts) -> list[Fin
         mains = sorted(name for name in part if kinds.get(name) is True)
         others = sorted(name for name in part if kinds.get(name) is False)
         if mains and others:
-            device = station.device(mains[0].split(".")[0])
+            device = station.device(mains[0].rpartition(".")[0])
             found.append(
                 Finding(
                     Level.DANGER,

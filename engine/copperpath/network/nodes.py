@@ -44,7 +44,7 @@ def make_network(station: Station) -> Network:
     zone_of = [next(k for k, part in enumerate(parts) if seeker in part) for seeker in seekers]
     hidden = frozenset().union(*parts)
     names = [name for name in graph if name not in hidden]
-    seeks = {seeker.split(".")[0]: index for index, seeker in enumerate(seekers)}
+    seeks = {seeker.rpartition(".")[0]: index for index, seeker in enumerate(seekers)}
     return Network(
         _circuit(station, names, seeks, levels),
         zones,
@@ -75,7 +75,7 @@ def _giving_terminals(device: Device) -> list[str]:
     giving = {t.name for t in device.model.terminals if isinstance(t, Terminal) and t.gives}
     names = [f"{device.name}.{name}" for name in solved_terminals(device)]
     if device.kind == "converter":
-        return [name for name in names if name.split(".")[1] in giving]
+        return [name for name in names if name.rpartition(".")[2] in giving]
     mains = mains_terminals(device)
     return [name for name in names if not mains or name in mains]
 

@@ -6,6 +6,7 @@ from collections import Counter
 
 from copperpath.finding import Finding
 from copperpath.report.layout import paragraph
+from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.run_screen import assumption_lines, finding_lines
 from copperpath.report.words import fixed
 from copperpath.station import Station
@@ -66,5 +67,5 @@ def _mass_lines(station: Station) -> list[str]:
     missing = [d.name for d in station.devices if d.mass_kg is None]
     text = f"mass {fixed(total, 2)} kg with cables"
     if missing:
-        text += f", without {', '.join(missing)} (no mass given)"
+        text += f", without {in_a_sentence(missing)} (no mass given)"
     return paragraph(text, hanging="    ")

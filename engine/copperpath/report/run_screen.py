@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from itertools import groupby
 
 from copperpath.finding import Finding
 from copperpath.record.record import Case, Record, RequirementResult, Verdict
@@ -13,6 +14,7 @@ from copperpath.report.figures_screen import (
     ledger_lines,
 )
 from copperpath.report.layout import paragraph, visible
+from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.words import coordinates, day_and_year, duration, moment, offset
 from copperpath.station import Assumption, Station
 from copperpath.study.verdict import NOTHING_S
@@ -110,13 +112,16 @@ def assumption_lines(assumptions: tuple[Assumption, ...]) -> list[str]:
     if not assumptions:
         return []
     lines = [f"Assumed, as the file does not say ({len(assumptions)} values)"]
-    subject = None
-    for each in assumptions:
-        if each.subject != subject:
-            subject = each.subject
-            lines += paragraph(subject)
-        basis = f" ({each.basis})" if each.basis else ""
-        lines += paragraph(f"{each.parameter} {each.value}{basis}", indent=" " * 4, hanging=" " * 8)
+    # Devices that assume the same stand together: there may be many of one kind.
+    sharing: dict[tuple[tuple[str, str, str], ...], list[str]] = {}
+    for subject, own in groupby(assumptions, key=lambda each: each.subject):
+        values = tuple((each.parameter, each.value, each.basis) for each in own)
+        sharing.setdefault(values, []).append(subject)
+    for values, subjects in sharing.items():
+        lines += paragraph(in_a_sentence(subjects))
+        for parameter, value, reason in values:
+            basis = f" ({reason})" if reason else ""
+            lines += paragraph(f"{parameter} {value}{basis}", indent=" " * 4, hanging=" " * 8)
     return lines
 
 

@@ -19,7 +19,7 @@ from copperpath_grammar.syntax_errors import EmptyFile
 from copperpath_grammar.token_mistakes import declared_names, find_mistake
 from copperpath_grammar.tree_to_nodes import file_node
 
-MOST_TOKENS = 150_000  # words, numbers and signs
+MOST_TOKENS = 110_000  # words, numbers and signs
 
 
 @dataclass(frozen=True, slots=True)

@@ -138,11 +138,15 @@ def _named(reference: Reference, scope: Scope) -> Quantity | None:
     if reference.value_name in scope.values:
         return scope.values[reference.value_name]
     if not scope.may_be_unread(name, "let"):
-        # A kit's own values are known by their last word inside it.
-        plain = [each for each in scope.values if "." not in each]
-        near = scope.near(name, [*plain, *(each.rpartition(".")[2] for each in scope.values)])
+        near = scope.near(name, _proposals(scope)) if scope.gives_hints else ""
         scope.report(UnknownValue(reference.span, name, near))
     return None
+
+
+def _proposals(scope: Scope) -> list[str]:
+    """What a mistyped name may have been meant as; a kit's values go by their last word."""
+    plain = [each for each in scope.values if "." not in each]
+    return [*plain, *(each.rpartition(".")[2] for each in scope.values)]
 
 
 def _combine(step: Arithmetic, left: Quantity, right: Quantity, scope: Scope) -> Quantity | None:

@@ -118,6 +118,23 @@ class PartCycle(Diagnostic):
         return "one of them must name a model, such as `photovoltaic` or `lfp`"
 
 
+@dataclass(frozen=True, slots=True)
+class MoreMistakes(Diagnostic):
+    """Mistakes that are left out."""
+
+    count: int
+    code: ClassVar[str] = "build/more-mistakes"
+
+    @property
+    def message(self) -> str:
+        count = f"{self.count:,}".replace(",", " ")
+        return f"from here on {count} more mistakes are left out"
+
+    @property
+    def help(self) -> str:
+        return "mend those above first; many of the others may go with them"
+
+
 # ---- models ---------------------------------------------------------------------------------
 
 

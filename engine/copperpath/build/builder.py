@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from copperpath.build.build_errors import OtherVersion, UnknownModel
+from copperpath.build.build_errors import MoreMistakes, OtherVersion, UnknownModel
 from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import build_cable, with_own_names
 from copperpath.build.devices import Known, build_device
@@ -31,6 +31,9 @@ from copperpath_grammar.source import Source, Span
 
 GATHERED = UnknownDevice | UnknownModel | UnknownValue | OtherVersion
 """Mistakes that are said once for a name, with the further places."""
+
+MOST_MISTAKES = 200
+"""Nobody mends more of them at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +141,11 @@ def in_text_order(
         span = problem.span
         return order.get(span.source.name, len(order)), span.start, span.end, problem.code
 
-    return _names_gathered(sorted(said_once(problems), key=place))
+    ordered = _names_gathered(sorted(said_once(problems), key=place))
+    if len(ordered) <= MOST_MISTAKES:
+        return ordered
+    left = ordered[MOST_MISTAKES:]
+    return (*ordered[:MOST_MISTAKES], MoreMistakes(left[0].span, len(left)))
 
 
 def _with_devices(problem: Diagnostic, declared: Declared) -> Diagnostic:

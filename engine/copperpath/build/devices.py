@@ -103,7 +103,8 @@ def _values(
                     )
                 )
         else:
-            all_known = all_known and parameter.name not in sheet.meant
+            unread = unread_in(node.body, *entry_names(parameter))
+            all_known = all_known and parameter.name not in sheet.meant and not unread
             default = default_of(parameter)
             values |= default.values
             if default.shown:

@@ -11,11 +11,14 @@ from copperpath.quantities import Quantity
 from copperpath_grammar.nodes import LetNode
 
 
-def settle_values(lets: Mapping[str, LetNode], scope: Scope) -> dict[str, Quantity | None]:
+def settle_values(
+    lets: Mapping[str, LetNode], scope: Scope, into: dict[str, Quantity | None] | None = None
+) -> dict[str, Quantity | None]:
     """The value of each name; None where its line is wrong, which is reported.
 
     Names that need nothing come first, then those that need only these, and so on; what is left
-    goes round in a circle or hangs on one. Values that are known already are in `scope`.
+    goes round in a circle or hangs on one. Values that are known already are in
+    `scope`, or in `into`, where the others are then put.
     """
     needs = {
         name: {each.value_name for each in references_in(let.value)} & lets.keys()
@@ -27,7 +30,8 @@ def settle_values(lets: Mapping[str, LetNode], scope: Scope) -> dict[str, Quanti
             users[each].append(name)
     open_needs = {name: len(needed) for name, needed in needs.items()}
     ready = [name for name, count in open_needs.items() if count == 0]
-    values: dict[str, Quantity | None] = {**scope.values, **dict.fromkeys(lets)}
+    values: dict[str, Quantity | None] = dict(scope.values) if into is None else into
+    values.update(dict.fromkeys(lets))
     inner = Scope(values, scope.problems, scope.broken)
     settled: set[str] = set()
     while ready:

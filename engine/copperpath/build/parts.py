@@ -112,6 +112,8 @@ def _settle(
     if below is None:
         return None
     sheet = add_entries(below, part.body.entries, f"`{part.model.text}`", scope)
+    unread = {broken.text for broken in part.body.broken}
+    sheet = Sheet(sheet.model, sheet.entries, sheet.meant | unread)
     # Each value is looked at here, so that a part no device uses is checked as well; what a
     # device finds wrong again is the same message at the same place and shown once.
     own = {id(entry) for entry in part.body.entries}

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
-from copperpath.build.wiring_errors import NotConnected
+from copperpath.build.wiring_errors import NotConnected, UnknownTerminal
 from copperpath_grammar.diagnostics import Diagnostic
 
 _INDEX = re.compile(r"\[[0-9]+\]")
@@ -28,6 +28,9 @@ def said_once(problems: Iterable[Diagnostic]) -> list[Diagnostic]:
     for same_place in by_place.values():
         if isinstance(same_place[0], NotConnected):
             found.append(_gathered(same_place))
+            continue
+        if isinstance(same_place[0], UnknownTerminal):  # of `strip.[1..9]` the first that is none
+            found.append(same_place[0])
             continue
         seen: set[str] = set()
         for problem in same_place:

@@ -31,9 +31,14 @@ class Scope:
         """Put a mistake on the list."""
         self.problems.append(problem)
 
+    @property
+    def gives_hints(self) -> bool:
+        """Whether spelling hints are still worked out."""
+        return len(self.problems) < MOST_HINTS
+
     def near(self, word: str, known: Iterable[str]) -> str:
         """The known word that was probably meant, or ""."""
-        return nearest(word, known) if len(self.problems) < MOST_HINTS else ""
+        return nearest(word, known) if self.gives_hints else ""
 
     def may_be_unread(self, *names: str) -> bool:
         """True if a statement of one of these names (or first words) could not be read."""

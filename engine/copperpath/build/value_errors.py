@@ -9,6 +9,9 @@ from copperpath.build.wording import listed, meant, places
 from copperpath_grammar.diagnostics import Diagnostic, Label
 from copperpath_grammar.source import Span
 
+MOST_NAMES = 6
+"""Names that one message lists; the others are counted."""
+
 # ---- units and bounds -----------------------------------------------------------------------
 
 
@@ -274,6 +277,9 @@ class ValueCycle(Diagnostic):
     def message(self) -> str:
         if len(self.names) == 1:
             return f"`{self.names[0]}` is made from itself"
+        if len(self.names) > MOST_NAMES:
+            first, others = self.names[:MOST_NAMES], len(self.names) - MOST_NAMES
+            return f"{listed(first, 'and')} and {others} others are made from each other"
         return f"{listed(self.names)} are made from each other"
 
     @property

@@ -12,6 +12,9 @@ MOST_DEVICES = 5_000
 MOST_LINES = 20_000
 """Cables, requirements and the like."""
 
+MOST_PLACES = 100_000
+"""Ends of cables and subjects of requirements that ranges stand for."""
+
 LONGEST_NAME = 300
 
 
@@ -29,6 +32,7 @@ class Budget:
     def __init__(self) -> None:
         self._devices = 0
         self._lines = 0
+        self._places = 0
 
     def device(self, name: str, span: Span) -> None:
         """One more device or kit.
@@ -43,6 +47,18 @@ class Budget:
             raise Overrun(TooMany(span, "devices and kits", MOST_DEVICES))
         if len(name) > LONGEST_NAME:
             raise Overrun(NameTooLong(span, LONGEST_NAME))
+
+    def places(self, span: Span, count: int) -> None:
+        """So many more things that a path with ranges stands for.
+
+        Raises
+        ------
+        Overrun
+            If these are too many.
+        """
+        self._places += count
+        if self._places > MOST_PLACES:
+            raise Overrun(TooMany(span, "ends and subjects by its ranges", MOST_PLACES))
 
     def line(self, span: Span, count: int = 1) -> None:
         """One more line, or several.

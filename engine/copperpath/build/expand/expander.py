@@ -90,7 +90,7 @@ class _Expander:
         self.budget = Budget()
         self.values = NamedValues()
         self.top = Frame(broken=scope.broken)
-        self.finder = Finder(self.top, self.values, scope)
+        self.finder = Finder(self.top, self.values, scope, self.budget)
         self.statements: list[Statement] = []
         self.broken: list[Name] = list(file.broken)
         self.exposed: list[Reference] = []
@@ -219,7 +219,7 @@ class _Expander:
         for name in assembly.broken:
             self.broken += [name, Name(prefix + name.text, name.span)]
         values, unknown = lets_of(assembly, given, frame)
-        self.values.unknown.update(unknown)
+        self.values.leave_unknown(unknown)
         for let in values:
             self.budget.line(let.span)
             self.values.add(let)

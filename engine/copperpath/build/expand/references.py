@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from copperpath.build.expand.budget import Budget
 from copperpath.build.expand.counts import numbers_of
 from copperpath.build.expand.expand_errors import BeyondCount, NotSeveral, WhichOfMany
 from copperpath.build.expand.frames import Frame, Thing
@@ -46,6 +47,7 @@ class Finder:
     top: Frame
     values: NamedValues
     scope: Scope
+    budget: Budget
 
     def find(self, path: Reference, frame: Frame, *, as_end: bool = False) -> Found | None:
         """All that a path means in a network, in order; None after a report, or if that cannot be
@@ -63,6 +65,7 @@ class Finder:
         if names is None:
             return None
         ranged = _is_range(first)
+        self.budget.places(path.span, len(names))
         found: list[Reference] = []
         for name in names:
             if thing.is_kit:
@@ -122,6 +125,7 @@ class Finder:
             if choices is None:
                 return None
             ranged = ranged or _is_range(word)
+            self.budget.places(path.span, len(tails) * len(choices))
             tails = [(*tail, choice) for tail in tails for choice in choices]
         return Found(tuple(Reference((device, *tail), path.span) for tail in tails), ranged)
 
@@ -187,7 +191,7 @@ class Finder:
 
     def _target(self, terminal: str, kit: Frame) -> Found | None:
         """The one terminal behind an exposed one; what is wrong with that line is told there."""
-        quiet = Finder(self.top, self.values, Scope({}, [], self.scope.broken))
+        quiet = Finder(self.top, self.values, Scope({}, [], self.scope.broken), self.budget)
         found = quiet.find(kit.exposed[terminal].target, kit, as_end=True)
         return found if found is not None and len(found.references) == 1 else None
 

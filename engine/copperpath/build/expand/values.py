@@ -5,6 +5,8 @@ A mistake in a `let` line is not told here: the builder settles all of them late
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from copperpath.build.arithmetic import references_in
 from copperpath.build.named_values import settle_values
 from copperpath.build.scope import Scope
@@ -30,6 +32,11 @@ class NamedValues:
         """Take a value in; of two with one name the first stays."""
         self.lets.setdefault(let.name.text, let)
 
+    def leave_unknown(self, names: Iterable[str]) -> None:
+        """Note parameters that have no value."""
+        self.unknown.update(names)
+        self._settled.update(dict.fromkeys(names))
+
     def use(self, expression: Expression) -> None:
         """Note the names that an expression speaks of."""
         self.used.update(each.value_name for each in references_in(expression))
@@ -45,11 +52,10 @@ class NamedValues:
             wanted[name] = self.lets[name]
             waiting += [each.value_name for each in references_in(self.lets[name].value)]
         if wanted:
-            known = {**self._settled, **dict.fromkeys(self.unknown)}
-            self._settled.update(settle_values(wanted, Scope(known, [], scope.broken)))
+            settle_values(wanted, Scope({}, [], scope.broken), into=self._settled)
         names = {each.value_name for each in references_in(expression)}
-        if not names <= self._settled.keys():
-            # One is unknown or has no value: the message may want all names.
-            everything = dict.fromkeys((*self.lets, *self.unknown))
-            return Scope({**everything, **self._settled}, scope.problems, scope.broken)
-        return Scope({name: self._settled[name] for name in names}, scope.problems, scope.broken)
+        values = self._settled
+        if not names <= values.keys() and scope.gives_hints:
+            # One is unknown: the message may propose any of the names.
+            values = {**dict.fromkeys(self.lets), **values}
+        return Scope(values, scope.problems, scope.broken)

@@ -80,6 +80,7 @@ class _Joiner:
         self.broken: list[Name] = []
         self.letters = len(source.text)
         self.main = None if self.home is None else self.home / Path(source.name).name
+        self.lines = 0
         self.seen: set[Path] = set() if self.main is None else {self.main}
 
     def take(
@@ -88,7 +89,10 @@ class _Joiner:
         """The statements of the main file or one that it includes; `above` leads to it."""
         for statement in file.statements:
             if isinstance(statement, IncludeNode):
-                if statement.library:
+                self.lines += 1
+                if self.lines > MOST_FILES:
+                    self._too_many(statement)
+                elif statement.library:
                     self._library(statement)
                 else:
                     self._file(statement, source, folder, above)
@@ -162,8 +166,6 @@ class _Joiner:
 
     def _read(self, path: Path, name: str) -> tuple[FileNode | None, Source]:
         """What a further file says, and its text; mistakes of the language are reported."""
-        if len(self.sources) > MOST_FILES:
-            raise IncludeTrouble(f"the station has more than {MOST_FILES} files", "join some")
         text = read_text(path, name)
         self.letters += len(text)
         if self.letters > LONGEST_TEXT:
@@ -174,6 +176,13 @@ class _Joiner:
         for problem in parsed.diagnostics:
             self.scope.report(problem)
         return parsed.file, parsed.source
+
+    def _too_many(self, node: IncludeNode) -> None:
+        """Said once, at the first line that is one too many; the others are not looked at."""
+        self._lost(node)
+        if self.lines == MOST_FILES + 1:
+            path, reason = node.path, f"there are more than {MOST_FILES} `include` lines"
+            self.scope.report(CannotInclude(path.span, path.value, reason, "join some files"))
 
     def _lost(self, node: IncludeNode) -> None:
         """Whatever name is unknown may have stood in a file that could not be read."""

@@ -20,6 +20,7 @@ from copperpath.build.expand.lines import (
     flat_requirements,
 )
 from copperpath.build.expand.references import Finder
+from copperpath.build.expand.rewriting import with_full_names
 from copperpath.build.expand.values import NamedValues
 from copperpath.build.scope import Scope
 from copperpath_grammar.nodes import (
@@ -139,7 +140,8 @@ class _Expander:
         is_kit = isinstance(line, KitNode)
         thing = Thing(line.name, is_kit, None)
         if line.count is not None:
-            count = count_of(line.name.text, line.count, self.values, self.scope)
+            written = with_full_names(line.count, frame.values)
+            count = count_of(line.name.text, written, self.values, self.scope)
             # One of them is built to be checked, if it is not known how many there are.
             thing = Thing(line.name, is_kit, count or 1, count is not None)
         frame.things[line.name.text] = thing

@@ -22,6 +22,7 @@ from copperpath.build.expand.kit_errors import (
     UnknownInside,
     WhichExposed,
 )
+from copperpath.build.expand.rewriting import path_with_full_names
 from copperpath.build.expand.values import NamedValues
 from copperpath.build.scope import Scope
 from copperpath.build.wiring_errors import NotAnEnd
@@ -52,6 +53,7 @@ class Finder:
     def find(self, path: Reference, frame: Frame, *, as_end: bool = False) -> Found | None:
         """All that a path means in a network, in order; None after a report, or if that cannot be
         told because of a mistake that is reported elsewhere."""
+        path = path_with_full_names(path, frame.values)
         return self._walk(path, path.parts, frame, as_end)
 
     def _walk(

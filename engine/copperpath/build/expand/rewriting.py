@@ -11,6 +11,8 @@ from copperpath_grammar.value_nodes import (
     Body,
     Entry,
     Expression,
+    Index,
+    Name,
     Negative,
     Range,
     Reference,
@@ -30,6 +32,22 @@ def body_with_full_names(body: Body, values: Mapping[str, str]) -> Body:
         return body
     entries = tuple(_entry(entry, values) for entry in body.entries)
     return Body(entries, body.span, body.broken)
+
+
+def path_with_full_names(path: Reference, values: Mapping[str, str]) -> Reference:
+    """The same for the indices of a path."""
+    if not values or all(part.index is None for part in path.parts):
+        return path
+    return replace(path, parts=tuple(_name(part, values) for part in path.parts))
+
+
+def _name(name: Name, values: Mapping[str, str]) -> Name:
+    if name.index is None:
+        return name
+    first, last, span = name.index.first, name.index.last, name.index.span
+    first = with_full_names(first, values)
+    last = None if last is None else with_full_names(last, values)
+    return Name(name.text, name.span, Index(first, last, span))
 
 
 def _entry(entry: Entry, values: Mapping[str, str]) -> Entry:

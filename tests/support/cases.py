@@ -8,10 +8,14 @@ from __future__ import annotations
 
 import difflib
 import os
+import shutil
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 UPDATE = "COPPERPATH_UPDATE_CASES"
+_PLACES: list[TemporaryDirectory[str]] = []  # removed when the tests end
 
 
 def cases_in(folder: Path) -> list[Path]:
@@ -19,6 +23,22 @@ def cases_in(folder: Path) -> list[Path]:
     found = sorted(folder.glob("*.in"))
     assert found, f"no cases (*.in) in {folder}"
     return found
+
+
+@cache
+def files_beside(folder: Path) -> Path:
+    """A folder with what the texts of a folder of cases name: its tables, and its shared files
+    `shared/NAME.included`, there called `shared/NAME.station`. Among these are files that are no
+    text, which no other test should take for station files."""
+    place = TemporaryDirectory()
+    _PLACES.append(place)
+    home = Path(place.name)
+    for table in folder.glob("*.csv"):
+        shutil.copy(table, home)
+    (home / "shared").mkdir()
+    for file in (folder / "shared").glob("*.included"):
+        shutil.copy(file, home / "shared" / f"{file.stem}.station")
+    return home
 
 
 def case_name(case: Path) -> str:

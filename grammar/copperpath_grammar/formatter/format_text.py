@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from lark import Token
 
+from copperpath_grammar.decoding import LONGEST_TEXT, FileTooLong
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.formatter.columns import column_width, padded, width
 from copperpath_grammar.formatter.layout import INDENT, Row, rows_of
@@ -14,9 +15,8 @@ from copperpath_grammar.formatter.marks import REMARK, WORD, Mark, marks_of
 from copperpath_grammar.formatter.outline import outline_of
 from copperpath_grammar.formatter.spacing import written
 from copperpath_grammar.lexing import read_tokens
-from copperpath_grammar.parser import LONGEST_TEXT, parse
+from copperpath_grammar.parser import parse
 from copperpath_grammar.source import Span
-from copperpath_grammar.syntax_errors import FileTooLong
 
 REMARK_PADDING = 32  # blanks before a remark so that it stands below its neighbours
 

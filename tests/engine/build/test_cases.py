@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from support.cases import case_name, cases_in, check_case, read_case, stray_outputs
+from support.cases import case_name, cases_in, check_case, files_beside, read_case, stray_outputs
 
 from copperpath.build import build
 from copperpath.catalogue import installed_catalogue
@@ -20,7 +20,7 @@ def shown(text: str, name: str) -> str:
     parsed = parse(text, name)
     assert parsed.diagnostics == ()
     assert parsed.file is not None
-    return render(build(parsed.file, parsed.source, CATALOGUE, CASES).diagnostics)
+    return render(build(parsed.file, parsed.source, CATALOGUE, files_beside(CASES)).diagnostics)
 
 
 @pytest.mark.parametrize("case", cases_in(CASES), ids=case_name)

@@ -118,23 +118,6 @@ class PartCycle(Diagnostic):
         return "one of them must name a model, such as `photovoltaic` or `lfp`"
 
 
-@dataclass(frozen=True, slots=True)
-class MoreMistakes(Diagnostic):
-    """Mistakes that are left out."""
-
-    count: int
-    code: ClassVar[str] = "build/more-mistakes"
-
-    @property
-    def message(self) -> str:
-        count = f"{self.count:,}".replace(",", " ")
-        return f"from here on {count} more mistakes are left out"
-
-    @property
-    def help(self) -> str:
-        return "mend those above first; many of the others may go with them"
-
-
 # ---- models ---------------------------------------------------------------------------------
 
 
@@ -326,23 +309,6 @@ class DuplicateEntry(Diagnostic):
     @property
     def further(self) -> tuple[Label, ...]:
         return (Label(self.first, "first here"),)
-
-
-@dataclass(frozen=True, slots=True)
-class JoinsNothing(Diagnostic):
-    """`receive of 0.3 A`."""
-
-    name: str
-    word: str
-    code: ClassVar[str] = "build/joins-nothing"
-
-    @property
-    def message(self) -> str:
-        return f"`{self.word}` joins two values; nothing stands before it"
-
-    @property
-    def help(self) -> str:
-        return f"take the word out, or write a value between `{self.name}` and it"
 
 
 @dataclass(frozen=True, slots=True)

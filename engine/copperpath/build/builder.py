@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from copperpath.build.build_errors import MoreMistakes, OtherVersion, UnknownModel
+from copperpath.build.build_errors import OtherVersion, UnknownModel
 from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import build_cable, with_own_names
 from copperpath.build.devices import Known, build_device
@@ -16,7 +16,7 @@ from copperpath.build.named_values import report_unused, settle_values
 from copperpath.build.names import Declared, sort_statements, words_used
 from copperpath.build.parts import settle_parts
 from copperpath.build.requirements import build_requirement, subject_of
-from copperpath.build.same_mistake import said_once
+from copperpath.build.same_mistake import MoreMistakes, said_once
 from copperpath.build.scope import Scope
 from copperpath.build.site import build_site
 from copperpath.build.terminals import End, find_end, report_unconnected

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from copperpath.build.build_errors import DuplicateEntry, JoinsNothing, UnknownEntry
+from copperpath.build.build_errors import DuplicateEntry, UnknownEntry
+from copperpath.build.entry_errors import JoinsNothing
 from copperpath.build.scope import Scope
 from copperpath.build.trade_words import advice_on, words_in
 from copperpath_grammar.source import Span

@@ -1,4 +1,4 @@
-"""One mistake in a line that stands for many devices is told once.
+"""One mistake in a line that stands for many devices is told once, and too many are cut off.
 
 Every kit of an assembly and every one of many builds the same line again, so its mistakes come
 back with another device's name in them: `table[1].rig`, `table[2].rig`.
@@ -8,13 +8,31 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import ClassVar
 
 from copperpath.build.wiring_errors import NotConnected, UnknownTerminal
 from copperpath_grammar.diagnostics import Diagnostic
 
 _INDEX = re.compile(r"\[[0-9]+\]")
 _KITS = re.compile(r"`(?:\w+\.)+(?=\w)")
+
+
+@dataclass(frozen=True, slots=True)
+class MoreMistakes(Diagnostic):
+    """Mistakes that are left out."""
+
+    count: int
+    code: ClassVar[str] = "build/more-mistakes"
+
+    @property
+    def message(self) -> str:
+        count = f"{self.count:,}".replace(",", " ")
+        return f"from here on {count} more mistakes are left out"
+
+    @property
+    def help(self) -> str:
+        return "mend those above first; many of the others may go with them"
 
 
 def said_once(problems: Iterable[Diagnostic]) -> list[Diagnostic]:

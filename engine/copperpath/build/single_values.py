@@ -16,7 +16,7 @@ from copperpath.build.value_errors import (
 from copperpath.plugin_api.parameters import Dimension
 from copperpath.quantities import MEANINGS, Quantity, believable, fits, written
 from copperpath.quantities.units import ANGLE, CHARGE, CURRENT, ENERGY, PLAIN, POWER, WARMTH
-from copperpath_grammar.value_nodes import Entry, Expression, Range
+from copperpath_grammar.value_nodes import Entry, Expression, Range, Reference
 
 
 def only_value(entry: Entry) -> Expression | None:
@@ -56,7 +56,7 @@ def read_quantity(
     found = evaluate(value, scope)
     if found is None:
         return None
-    given = value.span.text
+    given = _given(value)
     if not fits(found, dimension):
         advice = dimension_advice(found, dimension, name, given, example)
         scope.report(
@@ -110,10 +110,17 @@ def read_bounded(
 
 def shown_as_given(value: Expression, found: float, dimension: Dimension, unit: str) -> str:
     """The value as the text has it; a named or reckoned one with its result in SI beside it."""
-    text = value.span.text
+    text = _given(value)
     if text[:1].isdigit() or text[:1] in "-−":
         return text
     return f"{text} ({written(found, dimension, unit)})"
+
+
+def _given(value: Expression) -> str:
+    """The value as the text has it; that of a kit with the kit's name, `table[1].rating`: the
+    mistake may be there."""
+    kit = isinstance(value, Reference) and value.meant
+    return kit or value.span.text
 
 
 def bounds_in_words(

@@ -18,7 +18,8 @@ def given(p: Values, name: str) -> float | None:
 
 
 def share_of_day(schedule: Schedule) -> float:
-    """Mean of a schedule over the 24 hours of a day; the first window that holds decides."""
+    """Mean over the 24 hours of a day of a schedule without dates; the first window that holds
+    decides."""
     edges = {0.0, DAY_S}
     for window in schedule.windows:
         edges |= {window.start_s % DAY_S, window.end_s % DAY_S}

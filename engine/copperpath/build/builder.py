@@ -93,6 +93,13 @@ def _build_flat(
     if all_read:
         report_unused(declared.values, {*words_used(file), *expanded.used}, scope)
 
+    site_assumptions: list[Assumption] = []
+    site = None
+    if declared.station is not None:
+        site = build_site(declared.station, folder, scope, site_assumptions)
+    if site is not None:
+        scope = replace(scope, run=(site.starts, site.lasts_s))
+
     sheets = settle_parts(declared.parts, catalogue, scope)
     known = {
         name: build_device(node, sheets, catalogue, scope)
@@ -104,10 +111,6 @@ def _build_flat(
     ends = [end for built in cables for end in built.ends]
     _report_unconnected(known, [*ends, *(e for e in exposed if e.device in expanded.trial)], scope)
 
-    site_assumptions: list[Assumption] = []
-    site = None
-    if declared.station is not None:
-        site = build_site(declared.station, folder, scope, site_assumptions)
     lasts_s = site.lasts_s if site is not None else None
     requirements = [build_requirement(r, known, lasts_s, scope) for r in declared.requirements]
 

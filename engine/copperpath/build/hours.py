@@ -1,39 +1,66 @@
-"""Hours and shares by the hour: `on 06:00 to 23:00`, `20 % from 06:00 to 22:00, otherwise 2 %`."""
+"""Hours and shares by the hour and the day: `on 06:00 to 23:00`, `off 08:00 to 10:00 on
+2026-06-21`, `20 % from 06:00 to 22:00, otherwise 2 %`.
+
+A window without dates holds on every day; one with dates goes before it on its days.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from copperpath.build.build_errors import WrongForm
+from copperpath.build.days import Days, count_days, opens_in, read_days, run_in_words
 from copperpath.build.scope import Scope
 from copperpath.build.single_values import read_bounded
-from copperpath.build.value_errors import EmptyHours, NoOtherwise
+from copperpath.build.site_errors import DaysOutside
+from copperpath.build.value_errors import EmptyHours, HoursHidden, NoOtherwise
 from copperpath.plugin_api import Schedule, Span24
-from copperpath_grammar.value_nodes import Clock, Entry, Expression, Part
+from copperpath_grammar.source import Span
+from copperpath_grammar.value_nodes import Clock, Date, Entry, Part
 
 HOURS_FORM = "hours as two clock times with `to` between them"
+HOURS_FIRST = "hours before the days; `00:00 to 24:00` is the whole day"
 SHARE_FORM = "a share, or shares by the hour with an `otherwise` at the end"
+DATED = "; days stand behind the hours of a window"
 SHARE_REASON = "it is a share of the time"
+DAY_S = 86_400.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Window:
+    """A window with the words that it was written in."""
+
+    span24: Span24
+    words: str
+    span: Span
 
 
 def read_hours(entry: Entry, *, inside: float, scope: Scope) -> Schedule | None:
     """Windows of the clock in which the value is `inside` (1 on, 0 off), otherwise the other."""
     name = entry.name.text
     example = f"{name} 06:00 to 12:00, 14:00 to 23:00"
-    windows: list[Span24] = []
-    parts = entry.parts
-    if not parts or len(parts) % 2 != 0:
-        _wrong_form(entry, HOURS_FORM, example, scope)
+    if entry.parts and isinstance(entry.parts[0].value, Date):
+        days = entry.span.text.removeprefix(name).strip()
+        joiner = "" if entry.parts[0].joiner else "on "
+        _wrong_form(entry, HOURS_FIRST, f"{name} 00:00 to 24:00 {joiner}{days}", scope)
         return None
-    for index in range(0, len(parts), 2):
-        start, end = parts[index], parts[index + 1]
-        joined = start.joiner in (("", "from") if index == 0 else (",", "and", "from"))
-        if not joined or end.joiner != "to":
+    windows: list[_Window] = []
+    rest = entry.parts
+    while rest or not windows:
+        begun = ("", "from") if not windows else (",", "and", "from")
+        if not rest or rest[0].joiner not in begun or not _are_hours(rest, rest[0].joiner):
             _wrong_form(entry, HOURS_FORM, example, scope)
             return None
-        window = _window(entry, start.value, end.value, inside, HOURS_FORM, example, scope)
+        size = 2 + count_days(rest[2:])
+        window = _window(entry, rest[:size], rest[:2], rest[2:size], inside, scope)
         if window is None:
             return None
         windows.append(window)
-    return Schedule(tuple(windows), 1.0 - inside)
+        rest = rest[size:]
+    if _report_hidden(name, windows, scope):
+        return None
+    return _schedule(windows, 1.0 - inside)
 
 
 def read_share_by_hour(entry: Entry, example: str, scope: Scope) -> Schedule | None:
@@ -46,37 +73,45 @@ def read_share_by_hour(entry: Entry, example: str, scope: Scope) -> Schedule | N
     if not entry.parts:
         _wrong_form(entry, SHARE_FORM, f"{name} {example or '15 %'}", scope)
         return None
-    *timed, last = entry.parts
-    if last.joiner != "otherwise":
-        joiners = [part.joiner for part in entry.parts[1:3]]
-        if joiners == ["from", "to"]:
-            text = entry.span.text.removeprefix(name).strip()
-            scope.report(NoOtherwise(entry.span, name, " ".join(text.split())))
-            return None
-        _wrong_form(entry, SHARE_FORM, form, scope)
-        return None
-    otherwise = _share(last, name, example, scope)
-    windows = []
-    if len(timed) % 3 != 0:
-        _wrong_form(entry, SHARE_FORM, form, scope)
-        return None
-    for index in range(0, len(timed), 3):
-        value, start, end = timed[index : index + 3]
-        joined = value.joiner in (("",) if index == 0 else (",", "and"))
-        if not joined or start.joiner != "from" or end.joiner != "to":
+    windows: list[_Window] = []
+    rest = entry.parts
+    while rest and rest[0].joiner != "otherwise":
+        hours = 2 if _are_hours(rest[1:], "from") else 0
+        size = 1 + hours + count_days(rest[1 + hours :])
+        if rest[0].joiner not in ("", ",", "and") or size == 1:
             _wrong_form(entry, SHARE_FORM, form, scope)
             return None
-        share = _share(value, name, example, scope)
-        window = _window(entry, start.value, end.value, share or 0.0, SHARE_FORM, form, scope)
+        share = _share(rest[0], name, example, scope)
+        clocks, days = rest[1 : 1 + hours], rest[1 + hours : size]
+        window = _window(entry, rest[:size], clocks, days, share or 0.0, scope)
         if share is None or window is None:
             return None
         windows.append(window)
-    return None if otherwise is None else Schedule(tuple(windows), otherwise)
+        rest = rest[size:]
+    if not rest:
+        text = entry.span.text.removeprefix(name).strip()
+        dated = any(window.span24.days is not None for window in windows)
+        scope.report(NoOtherwise(entry.span, name, " ".join(text.split()), dated))
+        return None
+    if len(rest) > 1:
+        _wrong_form(entry, SHARE_FORM, form, scope)
+        return None
+    otherwise = _share(rest[0], name, example, scope)
+    return None if otherwise is None else _schedule(windows, otherwise)
 
 
 def clock_seconds(clock: Clock) -> float:
     """Seconds after midnight; 24:00 is the end of the day [s]."""
     return 3600.0 * clock.hour + 60.0 * clock.minute
+
+
+def _are_hours(parts: Sequence[Part], joiner: str) -> bool:
+    """True if the next two values are clock times, joined so."""
+    return (
+        len(parts) >= 2
+        and [part.joiner for part in parts[:2]] == [joiner, "to"]
+        and all(isinstance(part.value, Clock) for part in parts[:2])
+    )
 
 
 def _share(part: Part, name: str, example: str, scope: Scope) -> float | None:
@@ -95,21 +130,73 @@ def _share(part: Part, name: str, example: str, scope: Scope) -> float | None:
 
 def _window(
     entry: Entry,
-    start: Expression,
-    end: Expression,
+    parts: Sequence[Part],
+    clocks: Sequence[Part],
+    days: Sequence[Part],
     value: float,
-    form: str,
-    example: str,
     scope: Scope,
-) -> Span24 | None:
-    if not isinstance(start, Clock) or not isinstance(end, Clock):
-        _wrong_form(entry, form, example, scope)
-        return None
-    if clock_seconds(start) == clock_seconds(end):
-        scope.report(EmptyHours(start.span.to(end.span), entry.name.text, start.span.text))
-        return None
-    return Span24(clock_seconds(start), clock_seconds(end), value)
+) -> _Window | None:
+    """One window of two clock times (none: the whole day) and its days (none: every day)."""
+    start_s, end_s = 0.0, DAY_S
+    if clocks:
+        start, end = clocks[0].value, clocks[1].value
+        assert isinstance(start, Clock)
+        assert isinstance(end, Clock)
+        start_s, end_s = clock_seconds(start), clock_seconds(end)
+        if start_s == end_s:
+            scope.report(EmptyHours(start.span.to(end.span), entry.name.text, start.span.text))
+            return None
+    when: Days | None = None
+    if days:
+        when = read_days(days, scope)
+        if when is None:
+            return None
+    span = (clocks or days)[0].value.span.to(parts[-1].value.span)
+    found = _Window(Span24(start_s, end_s, value, when), " ".join(span.text.split()), span)
+    return None if _report_outside(found, scope) else found
+
+
+def _report_outside(window: _Window, scope: Scope) -> bool:
+    """True, after a report, if a dated window is at no time open in the run."""
+    days = window.span24.days
+    if days is None or scope.run is None:
+        return False
+    if opens_in(window.span24, days, scope.run):
+        return False
+    scope.report(DaysOutside(window.span, window.words, run_in_words(scope.run)))
+    return True
+
+
+def _report_hidden(name: str, windows: Sequence[_Window], scope: Scope) -> bool:
+    """True, after a report, if a dated window lies inside one of every day."""
+    hidden = False
+    for window in windows:
+        for daily in windows:
+            if window.span24.days is None or daily.span24.days is not None:
+                continue
+            if _covers(daily.span24, window.span24):
+                scope.report(HoursHidden(window.span, name, window.words, daily.words))
+                hidden = True
+                break
+    return hidden
+
+
+def _covers(daily: Span24, other: Span24) -> bool:
+    """True if a window of every day is open whenever another one is."""
+    length = (daily.end_s - daily.start_s - 1.0) % DAY_S + 1.0
+    late = (other.start_s - daily.start_s) % DAY_S
+    return late + (other.end_s - other.start_s - 1.0) % DAY_S + 1.0 <= length
+
+
+def _schedule(windows: Sequence[_Window], otherwise: float) -> Schedule:
+    """Those with dates first: on their days they decide."""
+    ordered = sorted(windows, key=lambda window: window.span24.days is None)
+    return Schedule(tuple(window.span24 for window in ordered), otherwise)
 
 
 def _wrong_form(entry: Entry, takes: str, example: str, scope: Scope) -> None:
+    if any(isinstance(part.value, Date) for part in entry.parts) and takes != HOURS_FIRST:
+        takes += DATED
+        example = example.replace("12:00,", "12:00 on 2026-06-20,")
+        example = example.replace("22:00,", "22:00 on 2026-06-20,")
     scope.report(WrongForm(entry.span, entry.name.text, takes, example))

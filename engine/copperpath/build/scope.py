@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TypeAlias
 
 from copperpath.build.wording import nearest
 from copperpath.quantities import Quantity
@@ -13,6 +15,9 @@ from copperpath_grammar.value_nodes import Body
 MOST_HINTS = 100
 """After so many mistakes no more spelling hints are worked out: the file is something else."""
 
+Run: TypeAlias = tuple[datetime, float]
+"""Begin of a run, and its length [s]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Scope:
@@ -20,12 +25,14 @@ class Scope:
 
     `values` holds None for a name whose own line is wrong (reported there already). `broken`
     names the statements that the parser could not read, as `FileNode.broken` does: what might
-    stand in them is not called missing.
+    stand in them is not called missing. `run` is when the station runs, None while that is not
+    known.
     """
 
     values: Mapping[str, Quantity | None] = field(default_factory=dict)
     problems: list[Diagnostic] = field(default_factory=list)
     broken: frozenset[str] = frozenset()
+    run: Run | None = None
 
     def report(self, problem: Diagnostic) -> None:
         """Put a mistake on the list."""

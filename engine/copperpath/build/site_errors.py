@@ -117,7 +117,7 @@ class DatesBackwards(Diagnostic):
 
 @dataclass(frozen=True, slots=True)
 class DaysOutside(Diagnostic):
-    """A dated sky outside the run."""
+    """A dated sky, or dated hours, outside the run."""
 
     written: str
     run: str

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from pathlib import Path
 
 from copperpath.build.build_errors import WrongForm
+from copperpath.build.days import Days, count_days, days_in_words, read_days, run_days
 from copperpath.build.measured_sky import read_measured_sky
-from copperpath.build.scope import Scope
+from copperpath.build.scope import Run, Scope
 from copperpath.build.single_values import read_bounded
-from copperpath.build.site_errors import DatesBackwards, DaysOutside, SkyHidden, TwoSkies
+from copperpath.build.site_errors import DaysOutside, SkyHidden, TwoSkies
 from copperpath.station import Assumption, ClearSky, MeasuredSky, Sky
-from copperpath_grammar.value_nodes import Date, Entry, Part, Reference, Text
+from copperpath_grammar.value_nodes import Entry, Part, Reference, Text
 
 FORM = "`clear`, a share of clear, or the name of a file, each if need be with its days"
 EXAMPLE = "sky 30 % of clear on 2026-06-20"
-Run = tuple[datetime, float]
-"""Begin of the run, and its length [s]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +25,7 @@ class Shade:
     """One line: a share of the clear sky's light, on some days or (None) on all."""
 
     share: float
-    days: tuple[date, date] | None
+    days: Days | None
     entry: Entry
 
 
@@ -118,41 +117,22 @@ def _is_clear(part: Part) -> bool:
     return isinstance(part.value, Reference) and part.value.text == "clear"
 
 
-def _days(entry: Entry, parts: list[Part], scope: Scope) -> tuple[date, date] | None:
+def _days(entry: Entry, parts: list[Part], scope: Scope) -> Days | None:
     """First and last day that a line covers."""
-    joiners = [part.joiner for part in parts]
-    dates = [_date(part.value) for part in parts if isinstance(part.value, Date)]
-    if len(dates) == len(parts):
-        if joiners == ["on"]:
-            return dates[0], dates[0]
-        if joiners == ["from", "to"]:
-            if dates[0] > dates[1]:
-                scope.report(DatesBackwards(parts[0].span.to(parts[1].span)))
-                return None
-            return dates[0], dates[1]
+    if count_days(parts) == len(parts):
+        return read_days(parts, scope)
     takes = "days as `on` one date, or `from` a date `to` a date"
     scope.report(WrongForm(entry.span, "sky", takes, EXAMPLE))
     return None
 
 
-def _date(node: Date) -> date:
-    return date(node.year, node.month, node.day)
-
-
-def _run_days(run: Run) -> tuple[date, date]:
-    """First and last day that a run touches, on the station's clock."""
-    starts, lasts_s = run
-    return starts.date(), (starts + timedelta(seconds=max(lasts_s - 1.0, 0.0))).date()
-
-
 def _report_outside(dated: list[Shade], run: Run, scope: Scope) -> None:
     """A dated sky that never comes: usually a mistyped month."""
-    first, last = _run_days(run)
+    first, last = run_days(*run)
     for shade in dated:
         assert shade.days is not None
         if shade.days[1] < first or shade.days[0] > last:
-            one = shade.days[0] == shade.days[1]
-            written = f"{shade.days[0]}" if one else f"{shade.days[0]} to {shade.days[1]}"
+            written = days_in_words(shade.days)
             scope.report(DaysOutside(shade.entry.span, written, f"from {first} to {last}"))
 
 
@@ -160,6 +140,6 @@ def _each_day(first: date, last: date, run: Run | None) -> list[date]:
     """The days from first to last that the run touches; none while the run is not known."""
     if run is None:
         return []
-    begin, end = _run_days(run)
+    begin, end = run_days(*run)
     first, last = max(first, begin), min(last, end)
     return [first + timedelta(days=count) for count in range((last - first).days + 1)]

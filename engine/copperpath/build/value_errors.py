@@ -348,16 +348,39 @@ class EmptyHours(Diagnostic):
 
 @dataclass(frozen=True, slots=True)
 class NoOtherwise(Diagnostic):
-    """A share by hours that says nothing on the rest of the day."""
+    """A share by hours or days that says nothing on the rest."""
 
     name: str
     written: str
+    dated: bool
     code: ClassVar[str] = "build/no-otherwise"
 
     @property
     def message(self) -> str:
-        return f"`{self.name}` does not say what holds outside these hours"
+        rest = "at all other times" if self.dated else "outside these hours"
+        return f"`{self.name}` does not say what holds {rest}"
 
     @property
     def help(self) -> str:
         return f"add it at the end: `{self.name} {self.written}, otherwise 0 %`"
+
+
+@dataclass(frozen=True, slots=True)
+class HoursHidden(Diagnostic):
+    """Hours of one day inside hours of every day."""
+
+    name: str
+    written: str
+    daily: str
+    code: ClassVar[str] = "build/hours-hidden"
+
+    @property
+    def message(self) -> str:
+        return f"{self.written} has no effect: {self.daily} holds on every day, that one too"
+
+    @property
+    def help(self) -> str:
+        return (
+            "hours without a date hold on every day; give those their days too: "
+            f"`{self.name} {self.daily} from 2026-06-19 to 2026-06-20`"
+        )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any, Literal, TypeAlias
 
 Dimension: TypeAlias = Literal[
@@ -95,7 +96,8 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Hours:
-    """When something is on: `on 06:00 to 12:00, 14:00 to 23:00`, `off 23:00 to 05:30`.
+    """When something is on: `on 06:00 to 12:00, 14:00 to 23:00`, `off 23:00 to 05:30`; each window
+    may have its days: `on 06:00 to 12:00 on 2026-06-19`.
 
     `name` is the entry that switches on; `inverse`, if given, the entry that switches off.
     The value is a `Schedule` of 0 and 1. Default: always on.
@@ -108,8 +110,9 @@ class Hours:
 
 @dataclass(frozen=True, slots=True)
 class ShareByHour:
-    """A share that may change with the hour: `15 %`, or
-    `20 % from 06:00 to 22:00, otherwise 2 %`. The value is a `Schedule` of shares."""
+    """A share that may change with the hour and the day: `15 %`, or
+    `20 % from 06:00 to 22:00, 5 % on 2026-06-21, otherwise 2 %`. The value is a `Schedule` of
+    shares."""
 
     name: str
     help: str
@@ -150,24 +153,34 @@ AnyParameter: TypeAlias = Parameter | Window | Choice | Hours | ShareByHour | Mo
 
 @dataclass(frozen=True, slots=True)
 class Span24:
-    """A window of the clock in seconds after midnight; it crosses midnight if end <= start."""
+    """A window of the clock in seconds after midnight; it crosses midnight if end <= start.
+
+    `days` are the first and the last date on which it begins, None for every day: one that
+    crosses midnight belongs to the day on which it begins.
+    """
 
     start_s: float
     end_s: float
     value: float
+    days: tuple[date, date] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """A value by the hour: the first window that holds decides, else `otherwise`."""
+    """A value by the hour and the day: the first window that holds decides, else `otherwise`."""
 
     windows: tuple[Span24, ...]
     otherwise: float
 
     @property
     def constant(self) -> bool:
-        """True if the hour does not matter."""
+        """True if neither the hour nor the day matters."""
         return not self.windows
+
+    @property
+    def dated(self) -> bool:
+        """True if not all days are alike."""
+        return any(window.days is not None for window in self.windows)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,14 +1,16 @@
-"""Schedules by the hour, averaged over steps."""
+"""Schedules by the hour and the day: when they change, and their mean over steps."""
 
 from __future__ import annotations
 
-from itertools import pairwise
+import math
+from datetime import date
 
 import numpy as np
 
 from copperpath.plugin_api import FloatArray, Schedule, Span24
 
 DAY_S = 86_400.0
+FIRST_DAY = date(1970, 1, 1).toordinal()
 
 
 def schedule_over_time(
@@ -19,55 +21,62 @@ def schedule_over_time(
     Parameters
     ----------
     local_s : ndarray (time,) [s]
-        Starts of the steps: seconds since any midnight of the station's clock.
+        Starts of the steps on the station's clock, rising: seconds since its midnight of
+        1970-01-01, or, for a schedule without dates, of any day.
     dt_s : ndarray (time,) or float [s]
         Their lengths.
     """
-    if schedule.constant:
+    if schedule.constant or len(local_s) == 0:
         return np.broadcast_to(np.float64(schedule.otherwise), local_s.shape)
-    edges = _edges(schedule)
-    values = [_value_at(schedule, (a + b) / 2.0) for a, b in pairwise(edges)]
-    sums: FloatArray = np.concatenate([[0.0], np.cumsum(np.diff(edges) * np.array(values))])
-
-    def passed(time: FloatArray) -> FloatArray:
-        """Integral of the schedule from the first midnight to `time`."""
-        days = np.floor(time / DAY_S)
-        within: FloatArray = np.interp(time - days * DAY_S, edges, sums)
-        total: FloatArray = days * sums[-1] + within
-        return total
-
-    low = min((*values, schedule.otherwise))
-    high = max((*values, schedule.otherwise))
+    ends_s = local_s + dt_s
+    edges, values = _pieces(schedule, float(local_s[0]), float(ends_s.max()))
+    since = edges - edges[0]
+    sums = np.concatenate([[0.0], np.cumsum(np.diff(since) * values)])
+    begun: FloatArray = np.interp(local_s - edges[0], since, sums)
+    ended: FloatArray = np.interp(ends_s - edges[0], since, sums)
     # The difference of two large sums rounds; a value on neither side of the schedule's is an
     # error of 1e-9 that would otherwise read as "slightly on".
-    mean = np.round((passed(local_s + dt_s) - passed(local_s)) / dt_s, 9)
-    return np.clip(mean, low, high)
+    mean = np.round((ended - begun) / dt_s, 9)
+    return np.clip(mean, values.min(), values.max())
 
 
-def edges_of(schedule: Schedule) -> frozenset[float]:
-    """Times of day at which a schedule changes [s after midnight]; empty if it never does."""
-    edges = _edges(schedule)
-    values = [_value_at(schedule, (a + b) / 2.0) for a, b in pairwise(edges)]
-    return frozenset(
-        edge for place, edge in enumerate(edges[:-1]) if values[place] != values[place - 1]
-    )
+def changes_of(schedule: Schedule, starts_s: float, ends_s: float) -> FloatArray:
+    """Times between two others at which a schedule changes, on the station's clock [s]."""
+    if schedule.constant:
+        return np.zeros(0)
+    edges, values = _pieces(schedule, starts_s, ends_s)
+    changes: FloatArray = edges[1:-1][np.diff(values) != 0.0]
+    return changes
 
 
-def _edges(schedule: Schedule) -> list[float]:
-    found = {0.0, DAY_S}
-    for window in schedule.windows:
-        found |= {np.mod(window.start_s, DAY_S), np.mod(window.end_s, DAY_S)}
-    return sorted(float(edge) for edge in found)
+def holds_within(window: Span24, starts_s: float, ends_s: float) -> bool:
+    """True if a window is open at any time of a span on the station's clock."""
+    begins, ends = _openings(window, starts_s, ends_s)
+    return bool(np.any((begins < ends_s) & (ends > starts_s)))
 
 
-def _value_at(schedule: Schedule, clock: float) -> float:
-    for window in schedule.windows:
-        if _holds(window, clock):
-            return window.value
-    return schedule.otherwise
+def _pieces(schedule: Schedule, starts_s: float, ends_s: float) -> tuple[FloatArray, FloatArray]:
+    """Edges (piece + 1,) from the first time to the last, and the value between each two."""
+    spans = [_openings(window, starts_s, ends_s) for window in schedule.windows]
+    bounds = np.concatenate([times for span in spans for times in span])
+    inside = bounds[(bounds > starts_s) & (bounds < ends_s)]
+    edges = np.unique(np.concatenate([[starts_s, ends_s], inside]))
+    values = np.full(len(edges) - 1, float(schedule.otherwise))
+    # From the last window to the first, for the first that holds decides.
+    for window, (begins, ends) in reversed(list(zip(schedule.windows, spans, strict=True))):
+        for first, last in zip(
+            np.searchsorted(edges, begins), np.searchsorted(edges, ends), strict=True
+        ):
+            values[first:last] = window.value
+    return edges, values
 
 
-def _holds(window: Span24, clock: float) -> bool:
-    if window.end_s <= window.start_s:
-        return clock >= window.start_s or clock < window.end_s
-    return window.start_s <= clock < window.end_s
+def _openings(window: Span24, starts_s: float, ends_s: float) -> tuple[FloatArray, FloatArray]:
+    """When a window opens and closes, on the days that may touch a span of time [s]."""
+    first, last = math.floor(starts_s / DAY_S) - 1, math.floor(ends_s / DAY_S)
+    if window.days is not None:
+        first = max(first, window.days[0].toordinal() - FIRST_DAY)
+        last = min(last, window.days[1].toordinal() - FIRST_DAY)
+    midnights = DAY_S * np.arange(first, last + 1, dtype=np.float64)
+    over = DAY_S if window.end_s <= window.start_s else 0.0
+    return midnights + window.start_s, midnights + window.end_s + over

@@ -15,7 +15,7 @@ import numpy as np
 
 from copperpath.plugin_api import AmbientRule, FloatArray, Mount, Schedule
 from copperpath.site.air import air_over_day
-from copperpath.site.hours import DAY_S, edges_of, schedule_over_time
+from copperpath.site.hours import changes_of, schedule_over_time
 from copperpath.site.place import Place, SiteProblem, clock_s, make_place
 from copperpath.site.plane import plane_light
 from copperpath.site.sky import Light, clear_light, measured_column, measured_light
@@ -87,15 +87,16 @@ class Site:
 
 def station_site(station: Station, step_s: float) -> Site:
     """The site of a station, its steps cut where any of its schedules changes; see `make_site`."""
-    edges: set[float] = set()
-    for device in station.devices:
-        for value in device.values.values():
-            if isinstance(value, Schedule):
-                edges |= edges_of(value)
-    return make_site(station.site, step_s, edges)
+    schedules = [
+        value
+        for device in station.devices
+        for value in device.values.values()
+        if isinstance(value, Schedule)
+    ]
+    return make_site(station.site, step_s, schedules)
 
 
-def make_site(settings: SiteSettings, step_s: float, edges: Iterable[float] = ()) -> Site:
+def make_site(settings: SiteSettings, step_s: float, schedules: Iterable[Schedule] = ()) -> Site:
     """Work out sun, sky and air for a run.
 
     Parameters
@@ -104,8 +105,8 @@ def make_site(settings: SiteSettings, step_s: float, edges: Iterable[float] = ()
         Where, when, for how long.
     step_s : float
         Length of a step [s].
-    edges : iterable of float
-        Times of day at which a schedule changes [s after midnight].
+    schedules : iterable of Schedule
+        Those that cut steps where they change.
 
     Raises
     ------
@@ -119,7 +120,7 @@ def make_site(settings: SiteSettings, step_s: float, edges: Iterable[float] = ()
             f"{settings.lasts_s:.6g} s in steps of {step_s:.6g} s are {count} steps",
             f"between 1 and {MOST_STEPS} steps are possible; change `lasts` or the step",
         )
-    time_s, dt_s = steps_of(settings.starts.timestamp(), step_s, count, place, edges)
+    time_s, dt_s = steps_of(settings.starts.timestamp(), step_s, count, place, schedules)
     middle_s = time_s + 0.5 * dt_s
     same_light, light, sun, words = _light(settings, place, middle_s)
     air_k = air_over_day(clock_s(middle_s, place), settings.air_low_k, settings.air_high_k)
@@ -131,21 +132,19 @@ def make_site(settings: SiteSettings, step_s: float, edges: Iterable[float] = ()
 
 
 def steps_of(
-    starts_s: float, step_s: float, count: int, place: Place, edges: Iterable[float]
+    starts_s: float, step_s: float, count: int, place: Place, schedules: Iterable[Schedule]
 ) -> tuple[FloatArray, FloatArray]:
     """Starts and lengths (time,) of `count` steps, cut where a schedule changes [s].
 
     Parameters
     ----------
-    edges : iterable of float
-        Times of day [s after the midnight of the station's clock].
+    starts_s : float
+        Seconds since 1970-01-01 UTC.
     """
     bounds = starts_s + step_s * np.arange(count + 1, dtype=np.float64)
-    ends_s = bounds[-1]
-    midnight = np.floor((starts_s + place.clock_ahead_s) / DAY_S) * DAY_S - place.clock_ahead_s
-    days = midnight + DAY_S * np.arange(math.ceil((ends_s - midnight) / DAY_S) + 1)
-    cuts = (days[:, None] + np.array(sorted(set(edges)), dtype=np.float64)).ravel()
-    cuts = cuts[(cuts > starts_s) & (cuts < ends_s)]
+    ends_s, ahead = float(bounds[-1]), place.clock_ahead_s
+    found = [changes_of(each, starts_s + ahead, ends_s + ahead) - ahead for each in set(schedules)]
+    cuts = np.unique(np.concatenate([np.zeros(0), *found]))
     nearest = np.abs(cuts - (starts_s + step_s * np.round((cuts - starts_s) / step_s)))
     cuts = cuts[nearest > SHORTEST_STEP_S]
     if len(cuts):

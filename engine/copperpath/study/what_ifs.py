@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from copperpath.network.nodes import make_network
-from copperpath.plugin_api import ParameterProblem, Schedule, Span24, Suspect
+from copperpath.plugin_api import ParameterProblem, Schedule, Suspect
 from copperpath.record.run import make_run
 from copperpath.site import Site
 from copperpath.solver.problem import make_problem
@@ -116,5 +116,5 @@ def _half_transmitting(device: Device) -> Device:
 
 
 def _halved(schedule: Schedule) -> Schedule:
-    windows = tuple(Span24(w.start_s, w.end_s, w.value / 2.0) for w in schedule.windows)
+    windows = tuple(replace(window, value=window.value / 2.0) for window in schedule.windows)
     return Schedule(windows, schedule.otherwise / 2.0)

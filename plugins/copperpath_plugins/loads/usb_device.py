@@ -103,6 +103,12 @@ class UsbDevice(Model):
                     f"give the limit of its outlet, such as `limit {power:.3g} W`",
                 )
             return {"watts": power}
+        if p["on"].dated:
+            raise ParameterProblem(
+                "needs",
+                "an energy a day cannot be spread over hours that change with the date",
+                "give `power 6 W`, what it takes while it is plugged in",
+            )
         share = share_of_day(p["on"])
         assert needs is not None
         if needs > limit * share * (1.0 + 1e-9):

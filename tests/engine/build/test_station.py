@@ -56,6 +56,70 @@ def test_shares_by_the_hour_become_a_schedule() -> None:
     assert found == Schedule((Span24(6 * HOUR, 22 * HOUR, 0.2),), 0.02)
 
 
+def test_hours_may_have_their_days_and_those_decide_first() -> None:
+    found = station_of(
+        with_rig(
+            "off 06:00 to 12:00, 13:00 to 15:00 from 2026-06-19 to 2026-06-20 and "
+            "22:00 to 02:00 on 2026-06-21"
+        )
+    )
+    first, second, third = date(2026, 6, 19), date(2026, 6, 20), date(2026, 6, 21)
+    assert found.device("rig").values["on"] == Schedule(
+        (
+            Span24(13 * HOUR, 15 * HOUR, 0.0, (first, second)),
+            Span24(22 * HOUR, 2 * HOUR, 0.0, (third, third)),
+            Span24(6 * HOUR, 12 * HOUR, 0.0),
+        ),
+        1.0,
+    )
+
+
+def test_a_share_may_have_its_hours_its_days_or_both() -> None:
+    text = SMALL.replace(
+        "15 %",
+        "3 % from 06:00 to 22:00, 20 % from 06:00 to 22:00 on 2026-06-20, "
+        "5 % from 2026-06-21 to 2026-06-22, otherwise 2 %",
+    )
+    found = station_of(text).device("rig").values["transmitting"]
+    day, last = date(2026, 6, 20), (date(2026, 6, 21), date(2026, 6, 22))
+    assert found == Schedule(
+        (
+            Span24(6 * HOUR, 22 * HOUR, 0.2, (day, day)),
+            Span24(0.0, 24 * HOUR, 0.05, last),
+            Span24(6 * HOUR, 22 * HOUR, 0.03),
+        ),
+        0.02,
+    )
+
+
+def test_hours_of_a_day_before_the_run_count_if_they_reach_into_it() -> None:
+    assert codes_of(with_rig("on 20:00 to 09:00 on 2026-06-18")) == []
+    assert codes_of(with_rig("on 20:00 to 08:00 on 2026-06-18")) == ["build/days-outside"]
+
+
+def test_hours_of_the_day_of_the_end_count_up_to_the_end() -> None:
+    assert codes_of(with_rig("on 07:00 to 09:00 on 2026-06-22")) == []
+    assert codes_of(with_rig("on 08:00 to 09:00 on 2026-06-22")) == ["build/days-outside"]
+
+
+def test_hours_of_a_day_that_only_overlap_those_of_every_day_are_no_mistake() -> None:
+    assert codes_of(with_rig("on 22:00 to 06:00, 05:00 to 07:00 on 2026-06-20")) == []
+    assert codes_of(with_rig("on 22:00 to 06:00, 01:00 to 06:00 on 2026-06-20")) == [
+        "build/hours-hidden"
+    ]
+
+
+def test_needs_a_day_are_not_spread_over_hours_that_change_with_the_date() -> None:
+    phone = (
+        "load phone : usb_device { needs 5 Wh/day; on 08:00 to 10:00 on 2026-06-20 }\n"
+        "converter fiver : step_down { output 5 V; output_limit 3 A; input 9 V .. 30 V }\n"
+        "cable pack -> fiver.in { length 1 m; wire 1.5 mm2; fuse 3 A at pack }\n"
+        "cable fiver.out -> phone { length 1 m; wire 1.5 mm2 }\n"
+    )
+    assert codes_of(SMALL + phone) == ["build/values-disagree"]
+    assert codes_of(SMALL + phone.replace("needs 5 Wh/day", "power 2 W")) == []
+
+
 def test_a_window_may_have_the_end_of_the_day() -> None:
     found = station_of(with_rig("on 06:00 to 12:00, 14:00 to 24:00")).device("rig").values["on"]
     assert found.windows[1] == Span24(14 * HOUR, 24 * HOUR, 1.0)

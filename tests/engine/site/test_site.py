@@ -183,3 +183,44 @@ def test_the_first_window_that_holds_decides():
     site = make_site(_settings(lasts_s=2 * HOUR), HOUR)
     both = Schedule((Span24(8 * HOUR, 9 * HOUR, 0.2), Span24(6 * HOUR, 22 * HOUR, 0.7)), 0.0)
     assert site.schedule(both) == pytest.approx([0.2, 0.7])
+
+
+def test_a_window_with_a_date_holds_on_that_day_alone():
+    site = make_site(_settings(), HOUR)
+    day = date(2026, 6, 20)
+    on = site.schedule(Schedule((Span24(6 * HOUR, 12 * HOUR, 1.0, (day, day)),), 0.0))
+    held = [datetime.fromtimestamp(t, ZONE) for t in site.time_s[on == 1.0]]
+    assert [(when.day, when.hour) for when in held] == [(20, hour) for hour in range(6, 12)]
+    assert on.sum() == 6.0
+
+
+def test_a_window_over_midnight_belongs_to_the_day_on_which_it_begins():
+    site = make_site(_settings(), HOUR)
+    days = (date(2026, 6, 19), date(2026, 6, 20))
+    on = site.schedule(Schedule((Span24(22 * HOUR, 2 * HOUR, 1.0, days),), 0.0))
+    held = [datetime.fromtimestamp(t, ZONE) for t in site.time_s[on == 1.0]]
+    assert [(when.day, when.hour) for when in held] == [
+        (19, 22), (19, 23), (20, 0), (20, 1), (20, 22), (20, 23), (21, 0), (21, 1),
+    ]  # fmt: skip
+
+
+def test_a_day_has_its_own_share_and_the_others_theirs():
+    site = make_site(_settings(), HOUR)
+    day = date(2026, 6, 21)
+    windows = (Span24(0.0, 24 * HOUR, 0.05, (day, day)), Span24(6 * HOUR, 22 * HOUR, 0.2))
+    share = site.schedule(Schedule(windows, 0.02))
+    of_day = _local_day(site) == 21
+    assert np.all(share[of_day] == 0.05)
+    assert set(share[~of_day]) == {0.02, 0.2}
+
+
+def test_steps_are_cut_at_a_dated_window_on_its_days_alone():
+    day = date(2026, 6, 20)
+    odd = Schedule((Span24(8.3 * HOUR, 9.7 * HOUR, 1.0, (day, day)),), 0.0)
+    site = make_site(_settings(), HOUR, [odd])
+    assert site.n == 72 + 2
+    short = [datetime.fromtimestamp(t, ZONE) for t in site.time_s[site.dt_s < HOUR - 1.0]]
+    assert [(when.day, when.hour, when.minute) for when in short] == [
+        (20, 8, 0), (20, 8, 18), (20, 9, 0), (20, 9, 42),
+    ]  # fmt: skip
+    assert site.dt_s @ site.schedule(odd) == pytest.approx(1.4 * HOUR)

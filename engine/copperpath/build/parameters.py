@@ -211,6 +211,10 @@ def _mounting(entry: Entry, scope: Scope) -> Mount | None:
         word = entry.parts[0].value
         if word.text == "flat":
             return FLAT
+    if entry.parts and isinstance(entry.parts[0].value, Reference):
+        word = entry.parts[0].value
+        if word.text == "aimed":
+            return _aimed(entry, scope)
     if len(entry.parts) != 2 or entry.parts[1].joiner != ",":
         takes = "`flat`, or a tilt from level and the direction faced, with a comma between"
         scope.report(WrongForm(entry.span, name, takes, f"{name} 60 deg, south"))
@@ -227,6 +231,26 @@ def _mounting(entry: Entry, scope: Scope) -> Mount | None:
     )
     facing = _facing(entry, scope)
     return None if tilt is None or facing is None else Mount(tilt, facing)
+
+
+def _aimed(entry: Entry, scope: Scope) -> Mount | None:
+    name = entry.name.text
+    if [part.joiner for part in entry.parts] != ["", "every"]:
+        takes = "`aimed every` with the time from one aim at the sun to the next"
+        scope.report(WrongForm(entry.span, name, takes, f"{name} aimed every 3 h"))
+        return None
+    every = read_bounded(
+        entry.parts[1].value,
+        "time",
+        f"{name} aimed every",
+        scope,
+        low=60.0,
+        high=86_400.0,
+        reason="people aim a panel anew between once a minute and once a day",
+        example="3 h",
+        unit="h",
+    )
+    return None if every is None else Mount(0.0, 180.0, every)
 
 
 def _facing(entry: Entry, scope: Scope) -> float | None:

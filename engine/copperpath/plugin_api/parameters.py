@@ -124,10 +124,12 @@ class ShareByHour:
 
 @dataclass(frozen=True, slots=True)
 class Mounting:
-    """How a panel stands: `mount flat`, or `mount 60 deg facing south`... as a `Mount`.
+    """How a panel stands: `mount flat`, `mount 60 deg, south` or `mount aimed every 3 h`, as a
+    `Mount`.
 
-    In the file: `mount flat` or `mount TILT, FACING` where TILT is an angle from horizontal
-    and FACING a word (north ... south_west) or an angle clockwise from true north.
+    In the file: `mount flat`, `mount TILT, FACING` where TILT is an angle from horizontal and
+    FACING a word (north ... south_west) or an angle clockwise from true north, or `mount aimed
+    every TIME`, turned and tilted to face the sun so often while it is up.
     """
 
     name: str
@@ -185,10 +187,12 @@ class Schedule:
 
 @dataclass(frozen=True, slots=True)
 class Mount:
-    """Tilt from horizontal and direction faced, in degrees."""
+    """Tilt from horizontal and direction faced, in degrees; or, with `every_s`, aimed straight at
+    the sun at sunrise and then so often while it is up, and the other two do not count."""
 
     tilt_deg: float
     facing_deg: float
+    every_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

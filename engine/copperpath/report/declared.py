@@ -62,8 +62,8 @@ def parameter_words(parameter: AnyParameter) -> ParameterWords:
             return _share(parameter)
         case Hours():
             return _hours(parameter)
-        case Mounting():
-            example = f"{parameter.name} flat, or {parameter.name} 60 deg, south"
+        case Mounting(name):
+            example = f"{name} flat, or {name} 60 deg, south, or {name} aimed every 3 h"
             return _plain(parameter, "place", example, required=parameter.required)
         case Ambient():
             example = f"{parameter.name} 5 degC, or {parameter.name} air + 6 K"

@@ -14,25 +14,36 @@ from copperpath.site.sun import Sun
 
 
 def plane_light(light: Light, sun: Sun, mount: Mount, ground_reflects: float) -> FloatArray:
+    """Light on a panel that stays as it stands; see `light_on`."""
+    return light_on(light, sun, mount.tilt_deg, mount.facing_deg, ground_reflects)
+
+
+def light_on(
+    light: Light,
+    sun: Sun,
+    tilt_deg: FloatArray | float,
+    facing_deg: FloatArray | float,
+    ground_reflects: float,
+) -> FloatArray:
     """Light on a plane, shape (time,) [W/m²].
 
     Parameters
     ----------
     light, sun : Light, Sun
         Over the same times.
-    mount : Mount
-        Tilt from horizontal and direction faced, in degrees.
+    tilt_deg, facing_deg : ndarray (time,) or float [degrees]
+        Tilt from horizontal and direction faced.
     ground_reflects : float
         Share of the level light that the ground throws back.
     """
     from pvlib.irradiance import get_total_irradiance
 
-    if mount.tilt_deg == 0.0:
+    if np.ndim(tilt_deg) == 0 and tilt_deg == 0.0:
         # Beam, sky and nothing from the ground: the level light itself.
         return light.share * np.maximum(light.level, 0.0)
     found = get_total_irradiance(
-        mount.tilt_deg,
-        mount.facing_deg,
+        tilt_deg,
+        facing_deg,
         sun.apparent_zenith_deg,
         sun.azimuth_deg,
         light.beam,

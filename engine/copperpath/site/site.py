@@ -14,10 +14,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from copperpath.plugin_api import AmbientRule, FloatArray, Mount, Schedule
+from copperpath.site.aim import aims_over_time
 from copperpath.site.air import air_over_day
 from copperpath.site.hours import changes_of, schedule_over_time
 from copperpath.site.place import Place, SiteProblem, clock_s, make_place
-from copperpath.site.plane import plane_light
+from copperpath.site.plane import light_on, plane_light
 from copperpath.site.sky import Light, clear_light, measured_column, measured_light
 from copperpath.site.sun import Sun, sun_over_time
 from copperpath.station import ClearSky, MeasuredSky, SiteSettings, Station
@@ -72,7 +73,11 @@ class Site:
             return self.same_light
         assert self.light is not None
         assert self.sun is not None
-        return plane_light(self.light, self.sun, mount, self.settings.ground_reflects)
+        reflects = self.settings.ground_reflects
+        if mount.every_s is None:
+            return plane_light(self.light, self.sun, mount, reflects)
+        tilt, facing = aims_over_time(self.middle_s, mount.every_s, self.place)
+        return light_on(self.light, self.sun, tilt, facing, reflects)
 
     def schedule(self, schedule: Schedule) -> FloatArray:
         """Mean of a schedule over each step, shape (time,)."""

@@ -120,6 +120,16 @@ def test_needs_a_day_are_not_spread_over_hours_that_change_with_the_date() -> No
     assert codes_of(SMALL + phone.replace("needs 5 Wh/day", "power 2 W")) == []
 
 
+def test_a_panel_may_be_aimed_every_so_often() -> None:
+    panel = (
+        "source panel : photovoltaic { power 28 W; vmp 17.6 V; voc 21.4 V; isc 1.75 A; "
+        "mount aimed every 3 h }\n"
+        "cable panel -> pack { length 1 m; wire 1.5 mm2; fuse 3 A at pack }\n"
+    )
+    mount = station_of(SMALL + panel).device("panel").values["mount"]
+    assert mount.every_s == 3 * HOUR
+
+
 def test_a_window_may_have_the_end_of_the_day() -> None:
     found = station_of(with_rig("on 06:00 to 12:00, 14:00 to 24:00")).device("rig").values["on"]
     assert found.windows[1] == Span24(14 * HOUR, 24 * HOUR, 1.0)

@@ -55,7 +55,8 @@ class Device:
 
 @dataclass(frozen=True, slots=True)
 class Fuse:
-    """A fuse in one end of a cable; `end` is "start" or "end"."""
+    """A fuse in one end of a cable, in both poles if its facts say so; `end` is "start" or "end",
+    `ohm` counts all poles."""
 
     rating_a: float
     end: str
@@ -64,25 +65,72 @@ class Fuse:
 
 
 @dataclass(frozen=True, slots=True)
+class CableFacts:
+    """What is known of a cable beyond its resistance; None where the file does not say.
+
+    Attributes
+    ----------
+    fuse_kind : str or None
+        The trade's word for the kind of its fuses: "blade", "class_t" ...
+    fuse_interrupts_a, fuse_voltage_v : float or None
+        The most current and the highest voltage that they can break [A, V].
+    fuse_poles : str or None
+        "positive" or "both".
+    insulation_k : float or None
+        Temperature of the copper that the insulation stands [K].
+    bundled : int or None
+        How many cables lie together, this one counted.
+    sheathed : bool
+        It lies in a conduit or a sheath.
+    copper_clad : bool
+        Copper-clad aluminium.
+    """
+
+    fuse_kind: str | None = None
+    fuse_interrupts_a: float | None = None
+    fuse_voltage_v: float | None = None
+    fuse_poles: str | None = None
+    insulation_k: float | None = None
+    bundled: int | None = None
+    sheathed: bool = False
+    copper_clad: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Cable:
-    """A two-wire run. `resistance_ohm` counts both conductors, fuse and joints."""
+    """A two-wire run. `resistance_ohm` counts both conductors, fuses and joints.
+
+    `length_m` and `area_m2` are None and `wire` is "" where the file does not give them; `wire_ohm`
+    then is next to nothing, and the mass is not known unless it is given.
+    """
 
     name: str
     start: TerminalRef
     end: TerminalRef
-    length_m: float
+    length_m: float | None
     wire: str
-    area_m2: float
+    area_m2: float | None
     wire_ohm: float
     joints_ohm: float
-    fuse: Fuse | None
-    mass_kg: float
+    fuses: tuple[Fuse, ...]
+    mass_kg: float | None
     span: Span
+    facts: CableFacts = CableFacts()
 
     @property
     def resistance_ohm(self) -> float:
-        """Out and back, with fuse and joints [ohm]."""
-        return self.wire_ohm + self.joints_ohm + (self.fuse.ohm if self.fuse else 0.0)
+        """Out and back, with fuses and joints [ohm]."""
+        return self.wire_ohm + self.joints_ohm + sum(fuse.ohm for fuse in self.fuses)
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """Which of `length` and `wire` are not given."""
+        known = {"length": self.length_m is not None, "wire": self.wire != ""}
+        return tuple(name for name, given in known.items() if not given)
+
+    def fuse_at(self, end: str) -> Fuse | None:
+        """The fuse at its "start" or its "end"."""
+        return next((fuse for fuse in self.fuses if fuse.end == end), None)
 
 
 # ---- site -----------------------------------------------------------------------------------
@@ -203,6 +251,18 @@ class Station:
     source: Source
     never_together: tuple[tuple[str, ...], ...] = ()
     """Groups of radios of which one at most is keyed at a time."""
+
+    @property
+    def known_mass_kg(self) -> float:
+        """Mass of all that has one [kg]."""
+        things: tuple[Device | Cable, ...] = (*self.devices, *self.cables)
+        return float(sum(each.mass_kg for each in things if each.mass_kg is not None))
+
+    @property
+    def without_mass(self) -> tuple[str, ...]:
+        """Names of the devices and cables whose mass is not known."""
+        things: tuple[Device | Cable, ...] = (*self.devices, *self.cables)
+        return tuple(each.name for each in things if each.mass_kg is None)
 
     def device(self, name: str) -> Device:
         """The device of that name.

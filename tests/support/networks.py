@@ -62,11 +62,11 @@ def make_cable(start: str, end: str, ohm: float) -> Cable:
         TerminalRef(*one),
         TerminalRef(*other),
         1.0,
-        "",
+        "1 mm2",
         1e-6,
         ohm,
         0.0,
-        None,
+        (),
         0.0,
         SPAN,
     )

@@ -222,6 +222,27 @@ class FuseNowhere(Diagnostic):
 
 
 @dataclass(frozen=True, slots=True)
+class TwoFusesAtOneEnd(Diagnostic):
+    """Two fuses at one end of a cable."""
+
+    at: str
+    first: Span
+    code: ClassVar[str] = "build/two-fuses-at-one-end"
+
+    @property
+    def message(self) -> str:
+        return f"there is a fuse at `{self.at}` already"
+
+    @property
+    def help(self) -> str:
+        return "keep one of the two, or name the other end; `fuse_poles both` is one in each pole"
+
+    @property
+    def further(self) -> tuple[Label, ...]:
+        return (Label(self.first, "the first one"),)
+
+
+@dataclass(frozen=True, slots=True)
 class FuseBeyondCable(Diagnostic):
     """A fuse further along than the cable is long."""
 

@@ -160,13 +160,14 @@ def batteries_without_fuse(station: Station, parts: Parts) -> list[Finding]:
     stores = {device.name for device in station.devices if device.kind == "storage"}
     found = []
     for cable in station.cables:
+        length = "" if cable.length_m is None else f"{cable.length_m:g} m "
         for end, terminal in (("start", cable.start), ("end", cable.end)):
-            if terminal.device in stores and (cable.fuse is None or cable.fuse.end != end):
+            if terminal.device in stores and cable.fuse_at(end) is None:
                 found.append(
                     Finding(
                         Level.DANGER,
                         "battery-lead-without-fuse",
-                        f"nothing opens the {cable.length_m:g} m lead `{cable.name}` at "
+                        f"nothing opens the {length}lead `{cable.name}` at "
                         f"`{terminal.device}`; shorted, it burns",
                         cable.name,
                         cable.span.line,
@@ -175,6 +176,24 @@ def batteries_without_fuse(station: Station, parts: Parts) -> list[Finding]:
                     )
                 )
     return found
+
+
+def cables_without_data(station: Station, parts: Parts) -> list[Finding]:
+    """A cable whose length or wire is not given, so that its drop is not counted."""
+    nouns = {"length": "length", "wire": "wire size"}
+    return [
+        Finding(
+            Level.WARN,
+            "cable-data-missing",
+            f"`{cable.name}` has no {' and no '.join(nouns[each] for each in cable.missing)}, so "
+            "its drop is not counted: the volts behind it are too high",
+            cable.name,
+            cable.span.line,
+            f"measure it and add {' and '.join(f'`{each}`' for each in cable.missing)}",
+        )
+        for cable in station.cables
+        if cable.missing
+    ]
 
 
 def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]:
@@ -321,6 +340,7 @@ CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (
     mains_sources_tied_together,
     loads_fed_by_nothing,
     batteries_without_fuse,
+    cables_without_data,
     controllers_without_panel,
     batteries_tied_together,
 )

@@ -94,7 +94,7 @@ def cable_figures(run: Run, cable: Cable) -> CableFigures:
         str(cable.end),
         cable.wire,
         cable.length_m,
-        cable.fuse.rating_a if cable.fuse else None,
+        min((fuse.rating_a for fuse in cable.fuses), default=None),
         flow.branch.ohm,
         run.energy(run.weighted(flow.heat)),
         float(np.nanmax(np.abs(_possible(run, flow.amps)))),

@@ -96,8 +96,10 @@ class CableFigures:
     start: str
     end: str
     wire: str
-    length_m: float
+    """"" if it is not given."""
+    length_m: float | None
     fuse_a: float | None
+    """The smallest of its fuses."""
     resistance_ohm: float
     loss_j: float
     peak_a: float

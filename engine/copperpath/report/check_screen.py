@@ -62,10 +62,7 @@ def _count(number: int, noun: str) -> str:
 
 
 def _mass_lines(station: Station) -> list[str]:
-    known = [d.mass_kg for d in station.devices if d.mass_kg is not None]
-    total = sum(known) + sum(cable.mass_kg for cable in station.cables)
-    missing = [d.name for d in station.devices if d.mass_kg is None]
-    text = f"mass {fixed(total, 2)} kg with cables"
-    if missing:
-        text += f", without {in_a_sentence(missing)} (no mass given)"
+    text = f"mass {fixed(station.known_mass_kg, 2)} kg with cables"
+    if station.without_mass:
+        text += f", without {in_a_sentence(station.without_mass)} (no mass given)"
     return paragraph(text, hanging="    ")

@@ -64,7 +64,7 @@ def cable_lines(case: Case) -> list[str]:
     rows = [
         (
             cable.name,
-            cable.wire,
+            cable.wire if cable.wire and cable.length_m is not None else "not given",
             fixed(1000.0 * cable.resistance_ohm, 1),
             watt_hours(cable.loss_j, 2),
             fixed(cable.peak_a, 2),

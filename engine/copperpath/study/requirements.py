@@ -102,9 +102,7 @@ def _no_figures(when: datetime) -> str:
 
 def _mass(requirement: ComparisonRequirement, evidence: Evidence) -> RequirementResult:
     station = evidence.run.problem.station
-    known = [d.mass_kg for d in station.devices if d.mass_kg is not None]
-    missing = [d.name for d in station.devices if d.mass_kg is None]
-    total = float(sum(known) + sum(cable.mass_kg for cable in station.cables))
+    total, missing = station.known_mass_kg, station.without_mass
     met: bool | None = bool(COMPARE[requirement.operator](total, requirement.limit))
     kind = "margin" if met else "misses by"
     words = f"{three_digits(total)} kg, {kind} {three_digits(abs(requirement.limit - total))} kg"

@@ -132,16 +132,17 @@ def _fuses_too_small(run: Run) -> list[Finding]:
     found = []
     for flow in run.branches:
         cable = next((c for c in run.problem.station.cables if c.name == flow.branch.owner), None)
-        if not flow.branch.is_cable or cable is None or cable.fuse is None:
+        if not flow.branch.is_cable or cable is None or not cable.fuses:
             continue
+        rating = min(fuse.rating_a for fuse in cable.fuses)
         most = float(np.nanmax(np.abs(flow.amps[:, run.problem.columns.worst :])))
-        if most > cable.fuse.rating_a:
+        if most > rating:
             found.append(
                 Finding(
                     Level.FAIL,
                     "fuse-below-current",
                     f"`{cable.name}` carries {most:.1f} A at the worst instant through a fuse of "
-                    f"{cable.fuse.rating_a:g} A, which will open sooner or later",
+                    f"{rating:g} A, which will open sooner or later",
                     cable.name,
                     cable.span.line,
                     "a larger fuse, if the wire may carry that",

@@ -99,9 +99,9 @@ def _map_devices(station: Station, change: Callable[[Device], Device]) -> Statio
 
 
 def _stouter(cable: Cable) -> Cable:
-    fuse = cable.fuse and replace(cable.fuse, ohm=cable.fuse.ohm / 10.0)
+    fuses = tuple(replace(fuse, ohm=fuse.ohm / 10.0) for fuse in cable.fuses)
     return replace(
-        cable, wire_ohm=cable.wire_ohm / 10.0, joints_ohm=cable.joints_ohm / 10.0, fuse=fuse
+        cable, wire_ohm=cable.wire_ohm / 10.0, joints_ohm=cable.joints_ohm / 10.0, fuses=fuses
     )
 
 

@@ -9,7 +9,7 @@ import pytest
 from support.building import CABLE, DEVICES, SITE, SMALL, codes_of, station_of
 
 from copperpath.plugin_api import AmbientRule, Mount, Schedule, Span24
-from copperpath.station import ClearSky, ComparisonRequirement, PoweredRequirement
+from copperpath.station import CableFacts, ClearSky, ComparisonRequirement, Fuse, PoweredRequirement
 
 HOUR = 3600.0
 RIG = "load rig : transceiver { receive 0.32 A; transmit 2.1 A; transmitting 15 % }"
@@ -186,17 +186,76 @@ def test_a_cable_counts_both_conductors_fuse_and_joints() -> None:
     cable = station_of(text).cables[0]
     assert cable.wire_ohm == pytest.approx(2.0 * 0.0133)
     assert cable.joints_ohm == pytest.approx(2 * 2 * 0.0006)
-    assert cable.fuse is not None
-    assert (cable.fuse.end, cable.fuse.within_m, cable.fuse.ohm) == ("start", 0.1, 0.0077)
+    assert cable.fuses == (Fuse(10.0, "start", 0.1, 0.0077),)
     assert cable.resistance_ohm == pytest.approx(0.0266 + 0.0024 + 0.0077)
     assert cable.mass_kg == pytest.approx(2 * 8960 * 1.5e-6 * 1.6)
 
 
 @pytest.mark.parametrize("place", ["pack", "pack.line", "start"])
 def test_a_fuse_is_placed_by_device_terminal_or_end(place: str) -> None:
-    fuse = station_of(SMALL.replace("at pack", f"at {place}")).cables[0].fuse
-    assert fuse is not None
+    (fuse,) = station_of(SMALL.replace("at pack", f"at {place}")).cables[0].fuses
     assert fuse.end == "start"
+
+
+def with_cable(entries: str) -> str:
+    """The small station with further entries of its cable."""
+    return SMALL.replace("at pack }", f"at pack; {entries} }}")
+
+
+def test_a_cable_may_have_a_fuse_at_each_end() -> None:
+    cable = station_of(with_cable("fuse 5 A at rig within 50 mm")).cables[0]
+    assert [(fuse.end, fuse.rating_a) for fuse in cable.fuses] == [("start", 10.0), ("end", 5.0)]
+    assert cable.resistance_ohm == pytest.approx(0.0266 + 0.0077 + 0.018)
+
+
+def test_fuses_in_both_poles_count_twice() -> None:
+    cable = station_of(with_cable("fuse_poles both")).cables[0]
+    assert cable.resistance_ohm == pytest.approx(0.0266 + 2 * 0.0077)
+
+
+def test_what_is_known_of_a_cable_is_kept() -> None:
+    facts = "fuse_kind class_t; fuse_interrupts 1 kA; fuse_voltage 32 V; fuse_poles positive; "
+    facts += "insulation 105 degC; bundled 4; sheathed; copper_clad"
+    assert station_of(with_cable(facts)).cables[0].facts == CableFacts(
+        "class_t", 1000.0, 32.0, "positive", pytest.approx(378.15), 4, True, True
+    )
+
+
+def test_what_is_not_known_of_a_cable_is_not_taken() -> None:
+    assert station_of(SMALL).cables[0].facts == CableFacts()
+
+
+def test_copper_clad_wire_has_more_resistance_and_less_mass() -> None:
+    """1.6 times, common practice; 0.1 * 8960 + 0.9 * 2700 = 3326 kg/m³."""
+    cable = station_of(with_cable("copper_clad")).cables[0]
+    assert cable.wire_ohm == pytest.approx(1.6 * 0.0266)
+    assert cable.mass_kg == pytest.approx(2 * 3326 * 1.5e-6 * 1.6, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    "missing", ["length 1 m; ", "wire 1.5 mm2; ", "length 1 m; wire 1.5 mm2; "]
+)
+def test_a_cable_without_its_data_loses_next_to_nothing_but_in_its_fuse(missing: str) -> None:
+    station = station_of(SMALL.replace(missing, ""))
+    cable = station.cables[0]
+    assert cable.resistance_ohm - 0.0077 == pytest.approx(1e-4)
+    assert cable.missing == tuple(word.split()[0] for word in missing.split("; ") if word)
+    assert cable.mass_kg is None
+    assert station.without_mass[-1] == cable.name
+
+
+def test_a_cable_without_its_data_stands_among_the_assumptions() -> None:
+    (made,) = [
+        each
+        for each in station_of(SMALL.replace("length 1 m; ", "")).assumptions
+        if each.parameter == "length"
+    ]
+    assert (made.subject, made.value) == ("cables", "not given for `pack -> rig`; 100 µΩ taken")
+
+
+def test_a_cable_without_its_data_may_still_have_a_mass() -> None:
+    text = SMALL.replace("length 1 m;", "mass 0.1 kg;")
+    assert station_of(text).cables[0].mass_kg == 0.1
 
 
 def test_warm_copper_has_more_resistance() -> None:

@@ -62,6 +62,26 @@ def written(text: str, folder: Path) -> str:
     return str(file)
 
 
+def test_check_names_a_cable_whose_data_are_not_known_yet(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    unknown = FED.replace("length 1 m; wire 1.5 mm2; ", "")
+    assert exit_code(["check", written(unknown, tmp_path)]) == 0
+    words = " ".join(capsys.readouterr().out.split())
+    assert "`pack -> rig` has no length and no wire size, so its drop is not counted" in words
+    assert "length and wire not given for `pack -> rig`; 100 µΩ taken" in words
+    assert "without pack, rig, pack -> rig (no mass given)" in words
+
+
+def test_run_solves_a_cable_whose_data_are_not_known_yet_and_says_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert exit_code(["run", written(FED.replace("wire 1.5 mm2; ", ""), tmp_path)]) == 0
+    out = capsys.readouterr().out
+    assert "pack -> rig  not given" in out
+    assert "`pack -> rig` has no wire size" in out
+
+
 def test_a_station_that_lasts_exits_0(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code(["run", written(FED, tmp_path)]) == 0
     out = capsys.readouterr().out

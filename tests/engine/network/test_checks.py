@@ -46,7 +46,7 @@ def wired(devices: tuple[Device, ...], *cables: tuple[str, str]) -> Station:
         cable = make_cable(start, end, 0.05)
         for side, terminal in (("start", cable.start), ("end", cable.end)):
             if terminal.device in stores:
-                cable = replace(cable, fuse=Fuse(10.0, side, None, 0.003))
+                cable = replace(cable, fuses=(Fuse(10.0, side, None, 0.003),))
         made.append(cable)
     return Station("tiny", make_settings(1.0), devices, tuple(made), (), (), TEXT)
 
@@ -124,14 +124,29 @@ def test_two_batteries_on_one_network_are_found() -> None:
     assert found(station) == [("batteries-in-parallel", "spare")]
 
 
-@pytest.mark.parametrize("fuse", [None, Fuse(10.0, "end", None, 0.003)])
-def test_a_battery_lead_without_a_fuse_at_the_battery_is_a_danger(fuse: Fuse | None) -> None:
+@pytest.mark.parametrize("fuses", [(), (Fuse(10.0, "end", None, 0.003),)])
+def test_a_battery_lead_without_a_fuse_at_the_battery_is_a_danger(fuses: tuple[Fuse, ...]) -> None:
     station = wired((PACK, LAMP), ("pack.line", "lamp.line"))
-    bare = replace(station, cables=(replace(station.cables[0], fuse=fuse),))
+    bare = replace(station, cables=(replace(station.cables[0], fuses=fuses),))
     findings = check_network(bare)
     assert [finding.rule for finding in findings] == ["battery-lead-without-fuse"]
     assert findings[0].level is Level.DANGER
     assert "`pack`" in findings[0].message
+
+
+def test_a_battery_lead_with_a_fuse_at_each_end_is_fused_at_the_battery() -> None:
+    station = wired((PACK, LAMP), ("pack.line", "lamp.line"))
+    both = (Fuse(10.0, "end", None, 0.003), Fuse(10.0, "start", None, 0.003))
+    cable = replace(station.cables[0], fuses=both)
+    assert found(replace(station, cables=(cable,))) == []
+
+
+def test_a_cable_without_its_data_is_a_warning_that_names_it() -> None:
+    station = wired((PACK, LAMP), ("pack.line", "lamp.line"))
+    cable = replace(station.cables[0], length_m=None, wire="2.5 mm2")
+    (finding,) = check_network(replace(station, cables=(cable,)))
+    assert (finding.level, finding.rule) == (Level.WARN, "cable-data-missing")
+    assert "`pack.line -> lamp.line` has no length, so its drop" in finding.message
 
 
 def test_a_battery_on_the_panel_side_is_refused() -> None:

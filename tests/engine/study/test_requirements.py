@@ -25,6 +25,7 @@ STRIP = (
 )
 HEAVY_LAMP = LAMP.replace("works", "mass 2 kg; works")
 WEIGHED = HEAVY_LAMP + LAMP_LEAD
+UNMEASURED = WEIGHED.replace("length 1 m; wire", "wire")
 
 
 def results(requirements: list[str], rest: str = LAMP + LAMP_LEAD) -> dict[str, RequirementResult]:
@@ -185,3 +186,10 @@ def test_steps_without_an_operating_point_make_what_is_not_yet_missed_unknown(
     assert found.met is met
     if met is None:
         assert found.words.startswith("no operating point was found on Fri 19 June 08:30")
+
+
+def test_a_cable_without_its_length_has_no_mass_either() -> None:
+    text = small_text(UNMEASURED + "require mass <= 60 kg\n", pack="mass 3 kg")
+    (found,) = run_text(text).base.requirements
+    assert found.met is None
+    assert found.words == "at least 5 kg; 1 item has no mass (`pack -> lamp`)"

@@ -33,7 +33,7 @@ def generator(output: float, state: tuple[float, ...] = RUNS, **given: float) ->
 
 def litres_an_hour(watts: float) -> float:
     """What it burns at that output, by the rate at which its tank empties."""
-    values = settled(Generator, rating=1000.0, tank=4.0)
+    values = settled(Generator, rating=1000.0, tank=4e-3)
     # Below no load by amps x resistance: V = 115 + sqrt(115² - P R).
     volts = 115.0 + np.sqrt(115.0**2 - watts * values["output_ohm"])
     signals = signals_at(Generator, values, (volts, 12.5), RUNS, (1.0,))

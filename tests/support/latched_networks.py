@@ -150,7 +150,7 @@ def add_generator(draft: Draft, name: str, target: str) -> None:
         rating=random.uniform(300.0, 1500.0),
         start_below=starts,
         stop_above=starts + random.uniform(0.5, 1.5),
-        tank=random.uniform(0.05, 2.0),
+        tank=1e-3 * random.uniform(0.05, 2.0),
         start_delay=random.choice([60.0, 600.0]),
         least_run=random.choice([0.0, 900.0]),
     )

@@ -201,6 +201,12 @@ def _warmth_advice(found: Quantity, wanted: Dimension, name: str, given: str) ->
         )
     if wanted == "temperature_difference" and found.absolute:
         number = _number_of(given) or "6"
+        if given.endswith(("degF", "°F")) and _number_of(given):
+            number = f"{float(number.replace('−', '-')) / 1.8:.3g}"
+            return (
+                "degF says how warm a thing is; write a difference in K, which is 1.8 of its "
+                f"degrees: `{name} {number} K`"
+            )
         return f"degC says how warm a thing is; write a difference in K: `{name} {number} K`"
     if wanted == "share_per_kelvin":
         return f"write it as percent for each kelvin: `{name} -0.30 %/K`"

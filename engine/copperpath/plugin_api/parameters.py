@@ -22,6 +22,9 @@ Dimension: TypeAlias = Literal[
     "temperature_difference",  # K
     "length",  # m
     "mass",  # kg
+    "volume",  # m³; written 3 L or 1 gal
+    "flow",  # m³/s; written 0.2 L/h
+    "volume_per_energy",  # m³/J; written 0.5 L/kWh
     "time",  # s
     "angle",  # degrees (the one exception to SI, as everybody writes it so)
     "share",  # 0 to 1; written 15 % or 0.15

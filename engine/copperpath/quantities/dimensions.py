@@ -28,6 +28,8 @@ from copperpath.quantities.units import (
     combined,
 )
 
+FLOW: Dims = combined(VOLUME, TIME, -1)
+PER_ENERGY: Dims = combined(VOLUME, ENERGY, -1)
 PER_KELVIN: Dims = combined(PLAIN, WARMTH, -1)
 
 
@@ -61,6 +63,11 @@ MEANINGS: dict[Dimension, Meaning] = {
     ),
     "length": Meaning("a length", "1.5 m", "m", LENGTH, -1e5, 1e5),
     "mass": Meaning("a mass", "1.2 kg", "kg", MASS, -1e5, 1e5),
+    "volume": Meaning("a volume", "3 L", "L", VOLUME, -1e3, 1e3),
+    "flow": Meaning("a volume for each time", "0.2 L/h", "L/h", FLOW, -1.0, 1.0),
+    "volume_per_energy": Meaning(
+        "a volume for each energy", "0.5 L/kWh", "L/kWh", PER_ENERGY, -1e-6, 1e-6
+    ),
     "time": Meaning("a time", "48 h", "s", TIME, -1e9, 1e9),
     "angle": Meaning("an angle", "30 deg", "deg", ANGLE, -720.0, 720.0),
     "share": Meaning("a share", "15 %", "%", PLAIN, -1e3, 1e3),
@@ -74,7 +81,6 @@ milliohm typed as a megohm."""
 
 _OTHERS: tuple[tuple[Dims, str], ...] = (
     (AREA, "an area"),
-    (VOLUME, "a volume"),
     (GAUGE, "a wire gauge"),
     (combined(POWER, AREA, -1), "a light intensity"),
     (combined(RESISTANCE, LENGTH, -1), "a resistance for each length"),

@@ -25,6 +25,7 @@ _NAMES = {
     "Ah": "A*hour",
     "t": "tonne",
     "gal": "US_liquid_gallon",
+    "qt": "US_liquid_quart",
     "lbs": "pound",
     "‰": "permille",
     "": "dimensionless",

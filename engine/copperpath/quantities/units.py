@@ -110,6 +110,7 @@ _SINGLE: dict[str, Unit] = {
     "L": Unit(1e-3, VOLUME),
     "l": Unit(1e-3, VOLUME),
     "gal": Unit(231.0 * INCH**3, VOLUME),
+    "qt": Unit(231.0 / 4.0 * INCH**3, VOLUME),
     "deg": Unit(1.0, ANGLE),
     "°": Unit(1.0, ANGLE),
     "rad": Unit(180.0 / math.pi, ANGLE),
@@ -133,7 +134,19 @@ def _table() -> dict[str, Unit]:
 UNITS = _table()
 """Every single unit by the way it is written."""
 
-COMPOUNDS = ("mm2", "m2", "Wh/day", "Ah/day", "%/K", "mohm/m", "W/m2", "g/m", "kWh/day")
+COMPOUNDS = (
+    "mm2",
+    "m2",
+    "Wh/day",
+    "Ah/day",
+    "%/K",
+    "mohm/m",
+    "W/m2",
+    "g/m",
+    "kWh/day",
+    "L/h",
+    "L/kWh",
+)
 """Compound units worth proposing when a word is not known."""
 
 SYNONYMS = {
@@ -152,6 +165,7 @@ SYNONYMS = {
     **dict.fromkeys(("kilo", "kilos"), "kg"),
     **dict.fromkeys(("gram", "grams"), "g"),
     **dict.fromkeys(("gallon", "gallons"), "gal"),
+    **dict.fromkeys(("quart", "quarts"), "qt"),
     **dict.fromkeys(("litre", "liter", "litres", "liters"), "L"),
     **dict.fromkeys(("ga", "gauge"), "AWG"),
     "ohms": "ohm",
@@ -159,7 +173,7 @@ SYNONYMS = {
     "fahrenheit": "degF",
     "f": "degF",
     "kelvin": "K",
-    "sqmm": "mm2",
+    **dict.fromkeys(("sqmm", "kcmil", "mcm"), "mm2"),
 }
 """Words that people write for a unit, for the hint only: there is one way to write each."""
 

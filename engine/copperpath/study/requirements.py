@@ -10,6 +10,7 @@ from datetime import datetime
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
+from copperpath.quantities import read_unit
 from copperpath.quantities.show import three_digits
 from copperpath.record.figures import powered_steps
 from copperpath.record.record import RequirementResult, Trace, Verdict
@@ -105,14 +106,15 @@ def _mass(requirement: ComparisonRequirement, evidence: Evidence) -> Requirement
     total, missing = station.known_mass_kg, station.without_mass
     met: bool | None = bool(COMPARE[requirement.operator](total, requirement.limit))
     kind = "margin" if met else "misses by"
-    words = f"{three_digits(total)} kg, {kind} {three_digits(abs(requirement.limit - total))} kg"
+    unit = requirement.unit
+    words = f"{_in(total, unit)}, {kind} {_in(abs(requirement.limit - total), unit)}"
     # What has no mass can only add: too much is too much, and enough is enough.
     upper = requirement.operator in ("<", "<=")
     if missing and met == upper:
         met = None
         number = "item has" if len(missing) == 1 else "items have"
         names = ", ".join(f"`{name}`" for name in missing[:3])
-        words = f"at least {three_digits(total)} kg; {len(missing)} {number} no mass ({names})"
+        words = f"at least {_in(total, unit)}; {len(missing)} {number} no mass ({names})"
     return RequirementResult(
         requirement.text, requirement.span.line, met, total, requirement.limit, "kg", None, words
     )
@@ -135,7 +137,8 @@ def _recorded(requirement: ComparisonRequirement, evidence: Evidence) -> Require
         words = _no_figures(first)
         return RequirementResult(requirement.text, line, None, value, limit, unit, first, words)
     when = None if len(values) == 1 else evidence.run.when(place)
-    words = _words(value, limit, unit, "highest" if upper else "lowest", met)
+    which = "" if requirement.quantity == "energy" else "highest" if upper else "lowest"
+    words = _words(value, limit, requirement.unit, which, met)
     if when is not None:
         words += f", {day_and_time(when)}"
     return RequirementResult(requirement.text, line, met, value, limit, unit, when, words)
@@ -166,16 +169,12 @@ def _values(
 
 
 def _words(value: float, limit: float, unit: str, which: str, met: bool) -> str:
-    factor, shown = (100.0, "%") if unit == "" else (1.0, unit)
-    if unit == "J":
-        factor, shown = 1.0 / 3600.0, "Wh"
-    margin = abs(value - limit) * factor
     kind = "margin" if met else "misses by"
-    places = 2 if shown == "V" else 1 if shown == "%" else 3
-    if shown in ("V", "%"):
-        figure, gap = f"{value * factor:.{places}f}", f"{margin:.{places}f}"
-    else:
-        figure, gap = three_digits(value * factor), three_digits(margin)
-    if which and unit != "J":
-        return f"{which} {figure} {shown}, {kind} {gap} {shown}"
-    return f"{figure} {shown}, {kind} {gap} {shown}"
+    return f"{which} {_in(value, unit)}, {kind} {_in(abs(value - limit), unit)}".strip()
+
+
+def _in(value: float, unit: str) -> str:
+    """An SI value in the unit in which its requirement is written."""
+    number = value / read_unit(unit).factor
+    places = {"V": 2, "%": 1}.get(unit)
+    return f"{three_digits(number) if places is None else f'{number:.{places}f}'} {unit}"

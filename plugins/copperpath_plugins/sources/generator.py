@@ -31,6 +31,10 @@ SAG_SHARE = 0.03
 WHOLE = 1.0 - 1e-9
 """Share of its least time from which it counts as passed: what rounding leaves of 1."""
 
+LITRES_AN_HOUR = 3.6e6
+LITRES_A_KILOWATT_HOUR = 3.6e9
+"""In one m³/s and one m³/J."""
+
 RESTS_S = 1e-3
 """How long it takes to forget how long it has run: less than any step."""
 
@@ -151,15 +155,16 @@ class Generator(Model):
         ),
         Parameter(
             "tank",
-            "number",
-            "what its tank holds, in litres",
-            default=3.0,
+            "volume",
+            "what its tank holds",
+            default=3e-3,
             low=0.0,
             low_allowed=False,
-            high=10_000.0,
+            high=10.0,
             bound_reason="tanks hold up to 10 000 litres",
             basis="2 to 4 litres for generators that are carried, from memory",
-            example="3",
+            example="3 L",
+            shown_unit="L",
         ),
         Parameter(
             "fuel",
@@ -175,25 +180,27 @@ class Generator(Model):
         ),
         Parameter(
             "fuel_idle",
-            "number",
-            "litres an hour without any load",
-            default=0.2,
+            "flow",
+            "what it burns without any load",
+            default=0.2 / LITRES_AN_HOUR,
             low=0.0,
-            high=100.0,
+            high=100.0 / LITRES_AN_HOUR,
             bound_reason="engines here burn up to 100 litres an hour",
             basis="0.15 to 0.3 for small generators with an inverter, common practice, no source",
-            example="0.2",
+            example="0.2 L/h",
+            shown_unit="L/h",
         ),
         Parameter(
             "fuel_per_kilowatt",
-            "number",
-            "litres an hour more for each kilowatt",
-            default=0.5,
+            "volume_per_energy",
+            "what it burns more for what it gives",
+            default=0.5 / LITRES_A_KILOWATT_HOUR,
             low=0.0,
-            high=10.0,
+            high=10.0 / LITRES_A_KILOWATT_HOUR,
             bound_reason="engines burn up to 10 litres an hour for a kilowatt",
             basis="0.4 to 0.5 for small generators with an inverter, common practice, no source",
-            example="0.5",
+            example="0.5 L/kWh",
+            shown_unit="L/kWh",
         ),
     )
     terminals = (
@@ -251,15 +258,13 @@ class Generator(Model):
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         """Set and clear of `called`, rates of `ran` and `fuel`, set and clear of `dry`."""
         by_voltage, on = p.by_voltage > 0.5, turning(x, d, p)
-        litres = (
-            p.fuel_idle * on + p.fuel_per_kilowatt * v.output * output_amps(v, x, d, p) / 1000.0
-        )
+        burnt = p.fuel_idle * on + p.fuel_per_kilowatt * v.output * output_amps(v, x, d, p)
         ran = where(on > 0.0, on / np.maximum(p.least_run, 1.0), -1.0 / RESTS_S)
         return (
             by_voltage & (v.sense < p.start_voltage),
             by_voltage & (v.sense > p.stop_above),
             where(by_voltage, ran, 0.0),
-            -np.maximum(litres, 0.0) / 3600.0 / p.tank,
+            -np.maximum(burnt, 0.0) / p.tank,
             x.fuel <= 0.0,
             x.fuel > 0.0,
         )

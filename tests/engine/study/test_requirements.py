@@ -193,3 +193,20 @@ def test_a_cable_without_its_length_has_no_mass_either() -> None:
     (found,) = run_text(text).base.requirements
     assert found.met is None
     assert found.words == "at least 5 kg; 1 item has no mass (`pack -> lamp`)"
+
+
+@pytest.mark.parametrize(
+    ("requirement", "words"),
+    [
+        ("mass <= 10 lb", "at least 4.5 lb; 1 item has no mass (`pack`)"),
+        ("mass <= 1 lb", "4.5 lb, misses by 3.5 lb"),
+        ("mass <= 48 oz", "72.1 oz, misses by 24.1 oz"),
+        ("lamp.current <= 400 mA", "highest 500 mA, misses by 100 mA"),
+        ("lamp.energy >= 0.027 kWh", " kWh, misses by 0.00"),
+    ],
+)
+def test_a_figure_is_shown_in_the_unit_of_its_requirement(requirement: str, words: str) -> None:
+    """The lamp weighs 2 kg and its lead, of 1.5 mm2 and 1 m, 2 x 8960 x 1.5e-6 x 1.6 = 0.043 kg,
+    together 2.043 kg, which is 4.504 lb or 72.07 oz. It has 0.5 A at some 12.8 V for four
+    hours."""
+    assert words in result(requirement, WEIGHED).words

@@ -13,9 +13,11 @@ from support.device_runs import (
     volts_at,
 )
 from support.sample_devices import law_at, settled, signals_at
-from support.small_station import SITE
+from support.small_station import SITE, run_text
 
+from copperpath.finding import Finding
 from copperpath.plugin_api import ParameterProblem
+from copperpath_grammar.diagnostics import Level
 from copperpath_plugins.converters.inverter import Inverter
 from copperpath_plugins.converters.mains_charger import MainsCharger
 from copperpath_plugins.sources.generator import Generator
@@ -200,6 +202,35 @@ def test_an_empty_tank_ends_it():
     assert remembered(run, "genset", "fuel")[-1] == 0.0
     assert np.all(amps_into(run, "pack")[dry + 1 :] < 0.0)
     assert imbalance(run) < 1e-6
+
+
+def dry_findings(generator: str) -> list[Finding]:
+    """What a day with the generator says of its tank."""
+    record = run_text(camp(generator, "current 2 A", "10 h"), 300.0)
+    return [each for each in record.findings if each.rule == "ran-dry"]
+
+
+def test_a_tank_that_runs_dry_is_told_with_its_time_and_what_mends_it():
+    """A quarter of a gallon, 0.946 L, at 0.43 L/h from 9:00 on: two hours and 12 minutes."""
+    (found,) = dry_findings("on 09:00 to 18:00; tank 0.25 gal")
+    words = found.message.removeprefix("the tank of `genset` is empty from Fri 19 June ")
+    clock, _, rest = words.partition(";")
+    hour, minute = clock.split(":")
+    assert 60 * int(hour) + int(minute) == pytest.approx(11 * 60 + 12, abs=15)
+    assert rest == " it gives nothing then"
+    assert found.level is Level.WARN
+    assert found.remedy == "a larger tank, or somebody who fills it"
+
+
+def test_a_tank_that_lasts_is_not_told():
+    assert dry_findings("on 09:00 to 18:00; tank 2 gal") == []
+
+
+def test_its_hours_may_have_their_days():
+    """On the first evening alone: 17:00 is nine hours into the run, which begins at 8:00."""
+    text = camp("on 17:00 to 21:00 on 2026-06-19", "current 2 A", "48 h")
+    running = amps_into(solved_by_both(text, 300.0), "genset") < 0.0
+    assert list(np.flatnonzero(np.diff(running.astype(int)))) == [9 * 12 - 1, 13 * 12 - 1]
 
 
 SOCKET = (

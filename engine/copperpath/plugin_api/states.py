@@ -32,6 +32,7 @@ class Latch:
     that is.
     `judged` says which column moves it: "mean" or "worst" (everyone keyed).
     `giving` True: while set the device gives (awake, running), so it is set in the high corner.
+    `dry` True: while set its tank is empty, which is told as a finding.
     """
 
     name: str
@@ -40,6 +41,7 @@ class Latch:
     initial: float | str = 0.0
     judged: Literal["mean", "worst"] = "mean"
     giving: bool = False
+    dry: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,6 +37,7 @@ def find_in_run(
         *_terminals_over_limit(run),
         *_fuses_too_small(run),
         *_thin_margins(run, low),
+        *_tanks_dry(run),
         *_chatter(run),
         *_steps_too_long(run),
     )
@@ -146,6 +147,33 @@ def _fuses_too_small(run: Run) -> list[Finding]:
                     cable.name,
                     cable.span.line,
                     "a larger fuse, if the wire may carry that",
+                )
+            )
+    return found
+
+
+def _tanks_dry(run: Run) -> list[Finding]:
+    """Tanks that are empty at some time of the run; a law sees that one step after."""
+    found = []
+    for data in run.problem.main:
+        device = data.slot.device
+        for state in device.model.states:
+            if not isinstance(state, Latch) or not state.dry:
+                continue
+            held = run.state(device.name, state.name)
+            if held is None or not (held > 0.5).any():
+                continue
+            empty = held > 0.5
+            when = day_and_time(run.when(max(int(np.argmax(empty)) - 1, 0)))
+            remedies = [each.remedy for each in device.model.suspects if each.latch == state.name]
+            found.append(
+                Finding(
+                    Level.WARN,
+                    "ran-dry",
+                    f"the tank of `{device.name}` is empty from {when}; it gives nothing then",
+                    device.name,
+                    device.span.line,
+                    remedies[0] if remedies else "a larger tank",
                 )
             )
     return found

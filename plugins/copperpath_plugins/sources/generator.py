@@ -214,7 +214,7 @@ class Generator(Model):
         Latch("called", set_after="start_delay", clear_after="stop_delay", giving=True),
         Accumulator("ran", "ran_at_start"),
         Accumulator("fuel", "fuel"),
-        Latch("dry"),
+        Latch("dry", dry=True),
     )
     suspects = (
         Suspect(

@@ -36,10 +36,14 @@ from copperpath_plugins.converters.mppt_charger import MpptCharger
 from copperpath_plugins.converters.pwm_charger import PwmCharger
 from copperpath_plugins.converters.step_down import StepDown
 from copperpath_plugins.loads.heater import Heater
+from copperpath_plugins.loads.heater_on_surplus import HeaterOnSurplus
 from copperpath_plugins.loads.mains_load import MainsLoad
+from copperpath_plugins.loads.mains_load_on_surplus import MainsLoadOnSurplus
 from copperpath_plugins.loads.steady import Steady
+from copperpath_plugins.loads.steady_on_surplus import SteadyOnSurplus
 from copperpath_plugins.loads.transceiver import Transceiver
 from copperpath_plugins.loads.usb_device import UsbDevice
+from copperpath_plugins.loads.usb_device_on_surplus import UsbDeviceOnSurplus
 from copperpath_plugins.sources.generator import Generator
 from copperpath_plugins.sources.photovoltaic import Photovoltaic
 from copperpath_plugins.sources.supply import Supply
@@ -79,6 +83,10 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (Generator, {"rating": 1000.0, "start_below": 12.0}),
     (MainsLoad, {"power": 150.0}),
     (Heater, {"power": 20.0, "below": 275.15}),
+    (SteadyOnSurplus, {"power": 6.0}),
+    (HeaterOnSurplus, {"power": 20.0, "below": 275.15}),
+    (MainsLoadOnSurplus, {"power": 150.0}),
+    (UsbDeviceOnSurplus, {"needs": 0.5}),
 )
 
 

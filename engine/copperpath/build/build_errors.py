@@ -257,6 +257,26 @@ class ModelFails(Diagnostic):
         return "look for a value that is far too large or too small; the model should say which"
 
 
+@dataclass(frozen=True, slots=True)
+class NotOnSurplus(Diagnostic):
+    """`runs on surplus` for what cannot be shed."""
+
+    owner: str
+    kind: str
+    able: tuple[str, ...]
+    code: ClassVar[str] = "build/not-on-surplus"
+
+    @property
+    def message(self) -> str:
+        if self.kind != "load":
+            return f"only loads may run on surplus; {self.owner} is no load"
+        return f"{self.owner} cannot run on surplus: it has no relay that sheds it"
+
+    @property
+    def help(self) -> str:
+        return f"take the line out; {listed(self.able)} can"
+
+
 # ---- entries --------------------------------------------------------------------------------
 
 

@@ -16,8 +16,9 @@ from copperpath.build.parameters import (
     is_required,
     read_parameter,
 )
-from copperpath.build.parts import Sheet, add_entries, sheet_for
+from copperpath.build.parts import add_entries, sheet_for
 from copperpath.build.scope import Scope, unread_in
+from copperpath.build.sheets import Sheet
 from copperpath.catalogue import Catalogue
 from copperpath.plugin_api import Model, Parameter, ParameterProblem, Ways
 from copperpath.station import Assumption, Device
@@ -50,7 +51,8 @@ def build_device(
     model = base.model
     if node.kind.text != model.kind:
         scope.report(WrongKind(node.kind.span, name, node.model.text, node.kind.text, model.kind))
-    sheet = add_entries(base, node.body.entries, f"`{node.model.text}`", scope)
+    sheet = add_entries(base, node.body.entries, f"`{node.model.text}`", catalogue, scope)
+    model = sheet.model
     before = len(scope.problems)
     values, assumptions, all_known = _values(node, sheet, scope)
     common = {key: read_common(sheet.entries[key], scope) for key in COMMON if key in sheet.entries}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from copperpath.build.build_errors import (
     BrokenModel,
@@ -17,22 +16,12 @@ from copperpath.build.common_entries import COMMON, read_common
 from copperpath.build.entries import known_entries
 from copperpath.build.parameters import entry_names, read_parameter
 from copperpath.build.scope import Scope
+from copperpath.build.sheets import Sheet
+from copperpath.build.surplus import switch_to_surplus
 from copperpath.catalogue import Catalogue, PluginProblem
-from copperpath.plugin_api import AnyParameter, Model
+from copperpath.plugin_api import AnyParameter
 from copperpath_grammar.nodes import PartNode
 from copperpath_grammar.value_nodes import Entry, Name
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A model and the entries that chains of parts give it, by the parameter they speak of.
-
-    `meant` holds parameters that a mistyped entry was probably meant as: they are not missing.
-    """
-
-    model: type[Model]
-    entries: Mapping[str, Entry]
-    meant: frozenset[str] = frozenset()
 
 
 def settle_parts(
@@ -84,8 +73,11 @@ def sheet_for(
     return Sheet(found, {})
 
 
-def add_entries(sheet: Sheet, entries: tuple[Entry, ...], owner: str, scope: Scope) -> Sheet:
+def add_entries(
+    sheet: Sheet, entries: tuple[Entry, ...], owner: str, catalogue: Catalogue, scope: Scope
+) -> Sheet:
     """The sheet with the entries of one more body over it; later bodies win."""
+    sheet, entries = switch_to_surplus(sheet, entries, owner, catalogue, scope)
     by_word = {word: p for p in sheet.model.parameters for word in entry_names(p)}
     kept, meant = known_entries(entries, (*by_word, *COMMON), owner, scope)
     own: dict[str, Entry] = {}
@@ -111,7 +103,7 @@ def _settle(
     below = sheet_for(part.model, sheets, catalogue, scope)
     if below is None:
         return None
-    sheet = add_entries(below, part.body.entries, f"`{part.model.text}`", scope)
+    sheet = add_entries(below, part.body.entries, f"`{part.model.text}`", catalogue, scope)
     unread = {broken.text for broken in part.body.broken}
     sheet = Sheet(sheet.model, sheet.entries, sheet.meant | unread)
     # Each value is looked at here, so that a part no device uses is checked as well; what a

@@ -81,6 +81,10 @@ class Model(ABC):
                 load is given up for the step. For converters: the least input at which it works,
                 which is only told.
     demand      for loads: name of the drive (0 to 1) that tells whether it is wanted.
+    spare       for loads: it takes only what is left over (a relay of its own connects it), so it
+                is never short and never given up.
+    on_surplus  for loads: name of the model, a `spare` one, that stands for it where the file says
+                `runs on surplus`.
     one_way     for blocks: current passes one way only (a diode), so that what hangs on its two
                 sides is not joined.
     pushes      for what gives power: name of the parameter (declared or derived) that is the
@@ -101,6 +105,8 @@ class Model(ABC):
     keying: ClassVar[Keying | None] = None
     powered: ClassVar[tuple[str, str] | None] = None
     demand: ClassVar[str] = ""
+    spare: ClassVar[bool] = False
+    on_surplus: ClassVar[str] = ""
     pushes: ClassVar[str] = ""
     one_way: ClassVar[bool] = False
     suspects: ClassVar[tuple[Suspect, ...]] = ()

@@ -167,9 +167,10 @@ class Run:
         return values
 
     def wanted(self, device: Device) -> FloatArray | None:
-        """How much of each step a load is wanted (time,), or None."""
+        """How much of each step a load is wanted (time,), or None; what runs on surplus alone is
+        never counted on."""
         found = self.slot(device.name)
-        if found is None or not device.model.demand:
+        if found is None or not device.model.demand or device.model.spare:
             return None
         drives: FloatArray = found[0].drives[found[0].shape.d_fields.index(device.model.demand)]
         return drives

@@ -49,6 +49,15 @@ COMMON = (
 """Entries that every device takes."""
 
 
+def all_words(model: type[Model]) -> list[ParameterWords]:
+    """What a model takes beyond those, in words."""
+    words = [parameter_words(parameter) for parameter in model.parameters]
+    if model.on_surplus and not model.spare:
+        help_text = f"only while there is surplus sun; it is then a `{model.on_surplus}`"
+        words.append(ParameterWords("runs", "", "runs on surplus", "", "", help_text, "", False))
+    return words
+
+
 def parameter_words(parameter: AnyParameter) -> ParameterWords:
     """One declaration in words."""
     match parameter:

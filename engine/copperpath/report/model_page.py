@@ -5,9 +5,9 @@ from __future__ import annotations
 from copperpath.plugin_api import Latch, Model
 from copperpath.report.declared import (
     ParameterWords,
+    all_words,
     example_text,
     examples,
-    parameter_words,
     sentence,
     terminal_words,
 )
@@ -33,7 +33,7 @@ def model_page(model: type[Model]) -> str:
         "The least it needs:",
         f"```text\n{example_text(model)}\n```",
         "## Parameters",
-        "\n\n".join(_parameter(parameter_words(each)) for each in model.parameters),
+        "\n\n".join(_parameter(each) for each in all_words(model)),
         "Beside these, every device takes `mass`, `priority` and `note`.",
         "## Terminals",
         "\n".join(f"- `{name}`: {meaning}" for name, meaning in terminal_words(model)),

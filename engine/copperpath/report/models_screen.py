@@ -8,9 +8,9 @@ from copperpath.plugin_api import Model
 from copperpath.report.declared import (
     COMMON,
     ParameterWords,
+    all_words,
     example_text,
     examples,
-    parameter_words,
     sentence,
     terminal_words,
 )
@@ -39,7 +39,7 @@ def models_screen(models: Sequence[type[Model]]) -> str:
 def model_screen(model: type[Model]) -> str:
     """All that one model takes: parameters with units, defaults and bounds, terminals, limits."""
     lines = paragraph(f"{model.name} ({model.kind}): {model.summary}", indent="")
-    words = [parameter_words(parameter) for parameter in model.parameters]
+    words = all_words(model)
     lines += ["", *_section("Must be given", [each for each in words if each.required])]
     lines += _section("May be given", [each for each in words if not each.required])
     lines += _section("Every device takes", list(COMMON))

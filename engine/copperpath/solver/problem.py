@@ -139,9 +139,9 @@ class PoweredLoad:
 
 
 def powered_load(data: SlotData) -> PoweredLoad | None:
-    """When a device counts as powered; None for what is no load or does not say."""
+    """When a device counts as powered; None for what is no load, does not say or is never short."""
     model = data.slot.device.model
-    if model.powered is None or not model.demand:
+    if model.powered is None or not model.demand or model.spare:
         return None
     terminal, parameter = model.powered
     return PoweredLoad(

@@ -105,10 +105,10 @@ def _solved(problem: Problem, given: _Given) -> list[CornerFigure]:
     for data in problem.main:
         device = data.slot.device
         if device.kind == "load":
-            powered = device.model.powered
+            powered, spare = device.model.powered, device.model.spare
             terminal = powered[0] if powered else data.shape.v_fields[0]
             node = data.slot.kept[data.shape.v_fields.index(terminal)]
-            least = float(device.values[powered[1]]) if powered else None
+            least = float(device.values[powered[1]]) if powered and not spare else None
             most = device.values.get(powered[1].removesuffix("_low") + "_high") if powered else None
             figures.append(
                 CornerFigure(

@@ -188,7 +188,8 @@ def first_to_go(run: Run, step: int | None = None) -> str | None:
         demand = run.wanted(device)
         if step is not None and demand is not None and demand[step] > 0.0:
             wanted.append(device)
-    return max(wanted or loads, key=lambda load: load.rank).name if loads else None
+    counted = [load for load in loads if not load.model.spare]
+    return max(wanted or counted, key=lambda load: load.rank).name if counted else None
 
 
 def _end_s(run: Run, trial: Trial) -> float:

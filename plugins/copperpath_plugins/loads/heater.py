@@ -98,6 +98,7 @@ class Heater(Model):
     states = (Latch("heating"),)
     powered = ("line", "works_low")
     demand = "wanted"
+    on_surplus = "heater_on_surplus"
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:

@@ -57,6 +57,7 @@ class MainsLoad(Model):
     drives = ("wanted",)
     powered = ("line", "works_low")
     demand = "wanted"
+    on_surplus = "mains_load_on_surplus"
 
     @staticmethod
     def drive(site: Surroundings, p: Values) -> dict[str, FloatArray]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from copperpath.plugin_api import (
+    Elementwise,
     FloatArray,
     Hours,
     Model,
@@ -16,10 +17,19 @@ from copperpath.plugin_api import (
     Window,
     constant_current,
     constant_power,
+    elementwise,
 )
 from copperpath_plugins.values import given
 
 QUANTITIES = ("power", "current", "resistance")
+
+
+@elementwise
+def steady_amps(line: Elementwise, p: Elementwise) -> Elementwise:
+    """Current while it is on [A]."""
+    held = constant_power(line, p.watts, p.works_low)
+    held = held + constant_current(line, p.amps, p.works_low)
+    return held + line * p.siemens
 
 
 class Steady(Model):
@@ -81,6 +91,7 @@ class Steady(Model):
     drives = ("wanted",)
     powered = ("line", "works_low")
     demand = "wanted"
+    on_surplus = "steady_on_surplus"
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:
@@ -114,6 +125,4 @@ class Steady(Model):
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         """Current into the line terminal [A]."""
-        held = constant_power(v.line, p.watts, p.works_low)
-        held = held + constant_current(v.line, p.amps, p.works_low)
-        return (d.wanted * (held + v.line * p.siemens),)
+        return (d.wanted * steady_amps(v.line, p),)

@@ -80,6 +80,7 @@ class UsbDevice(Model):
     drives = ("wanted",)
     powered = ("line", "works_low")
     demand = "wanted"
+    on_surplus = "usb_device_on_surplus"
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:

@@ -150,7 +150,7 @@ READ_BACK = (
     ("step_down", "efficiency", "efficiency", "%", 0.01),
     ("step_down", "idle", "own draw", "mA", 1e-3),
     ("inverter", "idle", "idle", "W", 1.0),
-    ("generator", "tank", "tank", "litres", 1.0),
+    ("generator", "tank", "tank", "litres", 1e-3),
 )
 """Model, value, words before the range, unit, and that unit in SI."""
 
@@ -358,15 +358,23 @@ PETROL_WATT_HOURS = 8900.0
 def test_a_generator_turns_a_tenth_to_a_quarter_of_its_fuel_into_power(part: LibraryPart) -> None:
     """At its rating; from memory, for small petrol engines."""
     watts = _value(part, "rating")
-    litres = _value(part, "fuel_idle") + _value(part, "fuel_per_kilowatt") * watts / 1000.0
+    litres = _litres_an_hour(part) + _litres_a_kilowatt_hour(part) * watts / 1000.0
     assert 0.10 <= watts / (litres * PETROL_WATT_HOURS) <= 0.25
 
 
 @pytest.mark.parametrize("part", parts_of("generator"), ids=str)
 def test_a_generator_burns_what_small_ones_do(part: LibraryPart) -> None:
     """0.15 to 0.3 litres an hour and 0.4 to 0.5 for each kilowatt: common practice, no source."""
-    assert 0.15 <= _value(part, "fuel_idle") <= 0.3
-    assert 0.4 <= _value(part, "fuel_per_kilowatt") <= 0.5
+    assert 0.15 <= _litres_an_hour(part) <= 0.3
+    assert 0.4 <= _litres_a_kilowatt_hour(part) <= 0.5
+
+
+def _litres_an_hour(part: LibraryPart) -> float:
+    return 1e3 * 3600.0 * _value(part, "fuel_idle")
+
+
+def _litres_a_kilowatt_hour(part: LibraryPart) -> float:
+    return 1e3 * 3.6e6 * _value(part, "fuel_per_kilowatt")
 
 
 # ---- blocks ---------------------------------------------------------------------------------

@@ -67,7 +67,7 @@ def read_share_by_hour(entry: Entry, example: str, scope: Scope) -> Schedule | N
     """A constant share, or shares in windows of the clock with one for the rest."""
     name = entry.name.text
     form = f"{name} 20 % from 06:00 to 22:00, otherwise 2 %"
-    if len(entry.parts) == 1:
+    if len(entry.parts) == 1 and not entry.parts[0].joiner:
         share = _share(entry.parts[0], name, example, scope)
         return None if share is None else Schedule((), share)
     if not entry.parts:
@@ -78,7 +78,8 @@ def read_share_by_hour(entry: Entry, example: str, scope: Scope) -> Schedule | N
     while rest and rest[0].joiner != "otherwise":
         hours = 2 if _are_hours(rest[1:], "from") else 0
         size = 1 + hours + count_days(rest[1 + hours :])
-        if rest[0].joiner not in ("", ",", "and") or size == 1:
+        begun = ("",) if not windows else (",", "and")
+        if rest[0].joiner not in begun or size == 1:
             _wrong_form(entry, SHARE_FORM, form, scope)
             return None
         share = _share(rest[0], name, example, scope)

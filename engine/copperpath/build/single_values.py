@@ -20,8 +20,9 @@ from copperpath_grammar.value_nodes import Entry, Expression, Range, Reference
 
 
 def only_value(entry: Entry) -> Expression | None:
-    """The value of an entry that has exactly one."""
-    return entry.parts[0].value if len(entry.parts) == 1 else None
+    """The value of an entry that has exactly one, and no joining word before it."""
+    alone = len(entry.parts) == 1 and not entry.parts[0].joiner
+    return entry.parts[0].value if alone else None
 
 
 def read_quantity(

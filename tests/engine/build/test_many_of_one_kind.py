@@ -30,7 +30,7 @@ def test_ranges_are_matched_one_to_one() -> None:
     assert [cable.name for cable in cables[1:]] == [
         f"strip.{k} -> handheld[{k}]" for k in range(1, 7)
     ]
-    assert {cable.fuse.end for cable in cables if cable.fuse} == {"start"}
+    assert {fuse.end for cable in cables for fuse in cable.fuses} == {"start"}
 
 
 def test_an_end_without_a_range_is_one_terminal_for_all() -> None:
@@ -87,7 +87,7 @@ def test_a_requirement_of_a_range_is_one_for_each() -> None:
 @pytest.mark.parametrize("place", ["handheld", "handheld[1..6]", "end"])
 def test_a_fuse_may_name_the_many(place: str) -> None:
     cables = station_of(WHOLE.replace("3 A at strip", f"3 A at {place}")).cables[1:]
-    assert {cable.fuse.end for cable in cables if cable.fuse} == {"end"}
+    assert {fuse.end for cable in cables for fuse in cable.fuses} == {"end"}
 
 
 def test_a_fuse_between_two_of_one_kind_says_which_end() -> None:
@@ -95,9 +95,7 @@ def test_a_fuse_between_two_of_one_kind_says_which_end() -> None:
     lead = "{ length 1 m; wire 1 mm2; fuse 3 A at handheld }"
     assert codes_of(text.replace("{PLACE}", lead)) == ["build/fuse-place"]
     station = station_of(text.replace("{PLACE}", lead.replace("handheld }", "handheld[2] }")))
-    fuse = station.cables[-1].fuse
-    assert fuse is not None
-    assert fuse.end == "end"
+    assert [fuse.end for fuse in station.cables[-1].fuses] == ["end"]
 
 
 @pytest.mark.parametrize(

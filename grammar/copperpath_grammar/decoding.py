@@ -33,7 +33,7 @@ class NotText(Diagnostic):
 
     @property
     def message(self) -> str:
-        return "this file holds zero bytes, which no text has"
+        return "this file is no text: it holds bytes of value zero"
 
     @property
     def help(self) -> str:

@@ -20,7 +20,7 @@ class SignInEntry(Diagnostic):
 
     @property
     def message(self) -> str:
-        return f"no `{self.sign}` stands between an entry and its value"
+        return f"`{self.sign}` cannot stand between an entry and its value"
 
     @property
     def help(self) -> str:
@@ -36,7 +36,7 @@ class ComparisonInEntry(Diagnostic):
 
     @property
     def message(self) -> str:
-        return "a comparison cannot stand in a body"
+        return "a comparison cannot stand between braces"
 
     @property
     def help(self) -> str:

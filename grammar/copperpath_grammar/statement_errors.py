@@ -64,7 +64,7 @@ class MisformedStatement(Diagnostic):
 
     @property
     def label(self) -> str:
-        return "here stands " + " or ".join(self.expected)
+        return f"{' or '.join(self.expected)} belongs here"
 
     @property
     def help(self) -> str:
@@ -100,7 +100,7 @@ class NotAStatement(Diagnostic):
 
     @property
     def help(self) -> str:
-        return "one of " + ", ".join(STATEMENT_WORDS)
+        return "begin with one of " + ", ".join(STATEMENT_WORDS)
 
 
 @dataclass(frozen=True, slots=True)

@@ -154,11 +154,11 @@ class MissingBody(Diagnostic):
 
     @property
     def message(self) -> str:
-        return f"`{self.statement}` has no body in braces"
+        return f"`{self.statement}` is not followed by braces"
 
     @property
     def help(self) -> str:
-        return f"write `{{ }}` after it, with its entries inside: `{self.statement} {{ ... }}`"
+        return f"write its entries between braces: `{self.statement} {{ ... }}`"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,13 @@ A cell is what one letter looks like, with the marks that sit on it, and its wid
 
 from __future__ import annotations
 
+import re
 import unicodedata
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 TAB = "    "
+_TOGETHER = re.compile(r"(?:`[^`]*`|\S)+")
 UNSHOWABLE = "\N{REPLACEMENT CHARACTER}"
 
 
@@ -50,18 +53,28 @@ def clean(text: str) -> str:
 
 
 def wrap(text: str, width: int) -> list[str]:
-    """Break a text at blanks into lines of at most `width` columns; longer words are cut."""
+    """Break a text at blanks into lines of at most `width` columns; longer words are cut.
+
+    What stands between backticks is there to be copied, and stays on one line if it can.
+    """
     lines: list[str] = []
     line, used = "", 0
-    for word in clean(text).split():
-        for piece in _cut(word, width):
-            size = width_of(piece)
-            if line and used + 1 + size > width:
-                lines.append(line)
-                line, used = piece, size
-            else:
-                line, used = (f"{line} {piece}", used + 1 + size) if line else (piece, size)
+    for piece in _pieces(clean(text), width):
+        size = width_of(piece)
+        if line and used + 1 + size > width:
+            lines.append(line)
+            line, used = piece, size
+        else:
+            line, used = (f"{line} {piece}", used + 1 + size) if line else (piece, size)
     return [*lines, line] if line else lines
+
+
+def _pieces(text: str, width: int) -> Iterator[str]:
+    """What may not be broken: words, and pieces in backticks with the signs that touch them."""
+    for together in _TOGETHER.findall(text):
+        words = [together] if width_of(together) <= width else together.split()
+        for word in words:
+            yield from _cut(word, width)
 
 
 def _cut(word: str, width: int) -> list[str]:

@@ -36,7 +36,8 @@ _EXPECTED = (
     (("TOGETHER",), "`together`"),
     (("COMMA_OR_WORD",), "a comma or a word such as `at`"),
     (("COMMA",), "a comma"),
-    (("JOINER",), "a word such as `to` or `every`"),
+    (("WHICH_CASES",), '`every case`, or `case` and its title such as `"overcast"`'),
+    (("JOINER",), "`to`"),
     (("CASE",), "`case`"),
     (("STAR", "PLUS", "SLASH"), "a sign such as `+`"),
     (("$END",), "the end of the line"),
@@ -69,6 +70,8 @@ def expected_in_words(expected: frozenset[str]) -> tuple[str, ...]:
         kinds -= {"TOGETHER", "CASE", "POWERED", "FOR", "THROUGHOUT"}
     elif "TEXT" in kinds:
         kinds |= {"STRING_ONLY"}
+    if {"JOINER", "CASE"} <= kinds:
+        kinds = kinds - {"JOINER", "CASE"} | {"WHICH_CASES"}
     if {"COMMA", "JOINER"} <= kinds:
         kinds = kinds - {"COMMA", "JOINER"} | {"COMMA_OR_WORD"}
     if "POWERED" in kinds:

@@ -101,7 +101,7 @@ def test_utf8_is_read_with_and_without_a_mark(mark: bytes) -> None:
         ("station".encode("utf-32"), "syntax/not-utf8", "UTF-32"),
         ("a\nwire 4 mm²".encode("latin-1"), "syntax/not-utf8", "B2"),
         (b"\xef\xbb\xbfa\xb2", "syntax/not-utf8", "B2"),
-        (b"load\0x", "syntax/not-text", "zero bytes"),
+        (b"load\0x", "syntax/not-text", "bytes of value zero"),
     ],
 )
 def test_other_bytes_are_told_apart(data: bytes, code: str, words: str) -> None:
@@ -115,3 +115,15 @@ def test_other_bytes_are_told_apart(data: bytes, code: str, words: str) -> None:
 def test_the_place_of_a_wrong_byte_is_shown() -> None:
     _, (problem,) = decode("a\nwire 4 mm²".encode("latin-1"), "bog.station")
     assert (problem.span.line, problem.span.column) == (2, 10)
+
+
+def test_what_stands_between_backticks_is_not_broken_over_two_lines() -> None:
+    words = "write its entries between braces, such as `load rig : transceiver { ... }`, below it"
+    assert wrap(words, 60) == [
+        "write its entries between braces, such as",
+        "`load rig : transceiver { ... }`, below it",
+    ]
+
+
+def test_a_piece_between_backticks_that_is_wider_than_a_line_is_broken_at_blanks() -> None:
+    assert wrap("as `one two three four`", 12) == ["as `one two", "three four`"]

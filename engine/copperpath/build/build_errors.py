@@ -29,8 +29,8 @@ class NoStation(Diagnostic):
     @property
     def help(self) -> str:
         return (
-            'begin with `station "name" { place ...; starts ...; lasts ...; sky ...; air ... }`, '
-            "each on a line of its own"
+            'begin with `station "Heron bog" { ... }`, and between its braces `place`, `starts`, '
+            "`lasts`, `sky` and `air`, each on a line of its own"
         )
 
 
@@ -254,7 +254,10 @@ class ModelFails(Diagnostic):
 
     @property
     def help(self) -> str:
-        return "look for a value that is far too large or too small; the model should say which"
+        return (
+            "look for a value that is far too large or too small; if there is none, tell the "
+            "author of the model"
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,7 +327,7 @@ class DuplicateEntry(Diagnostic):
 
     @property
     def help(self) -> str:
-        return "keep one of the two lines"
+        return "keep one of the two"
 
     @property
     def further(self) -> tuple[Label, ...]:

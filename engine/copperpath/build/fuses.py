@@ -16,7 +16,7 @@ from copperpath.build.wiring_errors import FuseBeyondCable, FuseNowhere, TwoFuse
 from copperpath.station import Fuse
 from copperpath_grammar.nodes import CableNode
 from copperpath_grammar.source import Span
-from copperpath_grammar.value_nodes import Entry, Reference
+from copperpath_grammar.value_nodes import Entry, Measure, Reference
 
 FUSE_FORM = "a rating and the end it sits at"
 FUSE_EXAMPLE = "fuse 10 A at pack within 100 mm"
@@ -56,7 +56,7 @@ def _fuse(
 ) -> Fuse | None:
     joiners = tuple(part.joiner for part in entry.parts)
     if joiners == ("",):
-        _fuse_nowhere(entry.span, "", node, False, scope)
+        _fuse_nowhere(entry, entry.span, "", node, False, scope)
         return None
     if joiners not in (("", "at"), ("", "at", "within")):
         scope.report(WrongForm(entry.span, "fuse", FUSE_FORM, FUSE_EXAMPLE))
@@ -101,15 +101,18 @@ def _fuse_end(entry: Entry, node: CableNode, ends: tuple[End, End], scope: Scope
     ]
     if len(fits) == 1:
         return fits[0]
-    _fuse_nowhere(place.span, written, node, len(fits) == 2, scope)
+    _fuse_nowhere(entry, place.span, written, node, len(fits) == 2, scope)
     return None
 
 
 def _fuse_nowhere(
-    span: Span, written: str, node: CableNode, one_device: bool, scope: Scope
+    entry: Entry, span: Span, written: str, node: CableNode, one_device: bool, scope: Scope
 ) -> None:
     start, end = _written(node.start), _written(node.end)
-    scope.report(FuseNowhere(span, written, start, end, one_device or start == end))
+    value = entry.parts[0].value
+    amps = isinstance(value, Measure) and value.unit == "A"
+    rating = value.span.text if amps else "10 A"
+    scope.report(FuseNowhere(span, rating, written, start, end, one_device or start == end))
 
 
 def _written(end: Reference) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
+from copperpath.build.value_errors import UnknownValue, UnusedValue
 from copperpath.build.wiring_errors import NotConnected, UnknownTerminal
 from copperpath_grammar.diagnostics import Diagnostic
 
@@ -56,7 +57,13 @@ def said_once(problems: Iterable[Diagnostic]) -> list[Diagnostic]:
             if message not in seen:
                 seen.add(message)
                 found.append(problem)
-    return found
+    return _without_echoes(found)
+
+
+def _without_echoes(problems: list[Diagnostic]) -> list[Diagnostic]:
+    """A named value that is only mistyped where it is used is not told of as unused as well."""
+    meant = {problem.near for problem in problems if isinstance(problem, UnknownValue)}
+    return [each for each in problems if not (isinstance(each, UnusedValue) and each.name in meant)]
 
 
 def _plain(message: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
@@ -90,6 +91,10 @@ def _place(
         scope.report(WrongForm(entry.span, "place", form, example))
         return None
     first, second = (_coordinate(part.value) for part in parts[:2])
+    if first and second and first.letter in "EW" and second.letter in "NS":
+        example = ", ".join(parts[index].value.span.text for index in (1, 0, 2)[: len(parts)])
+        scope.report(WrongForm(entry.span, "place", PLACE_FORM, f"place {example}"))
+        return None
     if first is None or second is None or first.letter in "EW" or second.letter in "NS":
         scope.report(WrongForm(entry.span, "place", PLACE_FORM, example))
         return None
@@ -143,7 +148,9 @@ def _starts(entry: Entry | None, scope: Scope) -> datetime | None:
         scope.report(StartWithoutOffset(value.span, value.span.text))
         return None
     if not -12 * 60 <= value.offset_minutes <= 14 * 60:
-        scope.report(NoSuchOffset(value.span, value.span.text))
+        written = value.span.text.split()[-1]
+        place = replace(value.span, start=value.span.end - len(written))
+        scope.report(NoSuchOffset(place, written))
         return None
     day, clock = value.date, value.clock
     if not 1950 <= day.year <= 2150:

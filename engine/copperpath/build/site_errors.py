@@ -56,6 +56,13 @@ class NoSuchPlace(Diagnostic):
     def message(self) -> str:
         return f"`{self.written}` is not on the map: {self.most}"
 
+    @property
+    def help(self) -> str:
+        return (
+            "write degrees north or south (up to 90), then east or west (up to 180), such as "
+            "`64.22 N, 27.73 E`"
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class SkyHidden(Diagnostic):

@@ -254,6 +254,10 @@ class DivisionByZero(Diagnostic):
     def message(self) -> str:
         return "this divides by zero"
 
+    @property
+    def help(self) -> str:
+        return "mend the number behind the `/`"
+
 
 @dataclass(frozen=True, slots=True)
 class TooLarge(Diagnostic):
@@ -264,6 +268,10 @@ class TooLarge(Diagnostic):
     @property
     def message(self) -> str:
         return "the result is too large to be a number"
+
+    @property
+    def help(self) -> str:
+        return "look for a unit, an exponent or a digit too many"
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,6 +52,7 @@ class UnknownTerminal(Diagnostic):
     near: str
     known: str
     code: ClassVar[str] = "build/unknown-terminal"
+    poles: ClassVar[tuple[str, ...]] = ("plus", "minus", "positive", "negative", "pos", "neg")
 
     @property
     def message(self) -> str:
@@ -63,7 +64,8 @@ class UnknownTerminal(Diagnostic):
 
     @property
     def help(self) -> str:
-        return f"its terminals: {self.known}"
+        both = "a cable is both its conductors, plus and minus; "
+        return f"{both * (self.terminal in self.poles)}its terminals: {self.known}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +199,7 @@ class NoSuchWire(Diagnostic):
 class FuseNowhere(Diagnostic):
     """A fuse that does not say in which end it sits, or names a place that is no end."""
 
+    rating: str
     written: str
     start: str
     end: str
@@ -214,9 +217,9 @@ class FuseNowhere(Diagnostic):
     @property
     def help(self) -> str:
         if self.one_device:
-            return "write `fuse 10 A at start` or `fuse 10 A at end`"
+            return f"write `fuse {self.rating} at start` or `fuse {self.rating} at end`"
         return (
-            f"write `fuse 10 A at {self.start}` or `at {self.end}`: "
+            f"write `fuse {self.rating} at {self.start}` or `at {self.end}`: "
             "the end that can feed a short circuit"
         )
 
@@ -313,6 +316,10 @@ class NoSuchQuantity(Diagnostic):
     @property
     def message(self) -> str:
         return f"`{self.device}` has no {self.quantity}: {self.reason}"
+
+    @property
+    def help(self) -> str:
+        return f"name the battery that is meant, or ask for `{self.device}.voltage`"
 
 
 @dataclass(frozen=True, slots=True)

@@ -125,7 +125,7 @@ class LithiumIronPhosphate(Model):
             default=1.0,
             low=0.0,
             high=1.0,
-            bound_reason="a charge is a share of the rated one",
+            bound_reason="0 % is an empty battery, 100 % a full one",
             basis="charged before leaving",
             example="90 %",
             shown_unit="%",

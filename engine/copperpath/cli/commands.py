@@ -1,4 +1,4 @@
-"""What the four commands do. Heavy imports stay inside the functions that need them."""
+"""What the commands on stations and models do. Heavy imports stay in functions that need them."""
 
 from __future__ import annotations
 
@@ -256,7 +256,19 @@ def _refuse(file: Path, diagnostics: Sequence[Diagnostic], as_json: bool) -> int
     count = len(diagnostics)
     say(render(diagnostics), error=True)
     say(f"\n{file}: {count} mistake{'s' if count != 1 else ''}; nothing was run\n", error=True)
+    say(_where_more_is_said(diagnostics), error=True)
     return WRONG
+
+
+def _where_more_is_said(diagnostics: Sequence[Diagnostic]) -> str:
+    """How to read on, said once for all mistakes of a file."""
+    from copperpath.report.layout import paragraph
+
+    codes = list(dict.fromkeys(each.code for each in diagnostics))
+    if len(codes) == 1:
+        return f"`copperpath explain {codes[0]}` says more\n"
+    words = f"`copperpath explain CODE` says more: {', '.join(codes)}"
+    return "\n".join(paragraph(words, indent="")) + "\n"
 
 
 def _bad(findings: Sequence[Finding]) -> bool:

@@ -193,6 +193,17 @@ def models(name: str | None, plugins: tuple[Path, ...]) -> int:
     return show_models(name, plugins=plugins)
 
 
+@command.command(short_help="Say what a mistake in a file means, and how it is mended.")
+@click.argument("code", required=False)
+def explain(code: str | None) -> int:
+    """Say what the mistake CODE, such as build/unknown-model, means and why it is refused, with
+    a text that has it and the text mended; without CODE, list all of them.
+    """
+    from copperpath.cli.explain import explain_mistake
+
+    return explain_mistake(code)
+
+
 @command.command(short_help="Hold a device model against every promise of the interface.")
 @click.argument("model")
 @PLUGINS

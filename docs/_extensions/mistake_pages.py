@@ -1,0 +1,28 @@
+"""Sphinx extension: the pages on mistakes, which lie beside the code, put among the others."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from copperpath.report.mistake_pages import index_page, page_files
+
+
+def write_pages(app: Any) -> None:
+    """Write mistakes/generated; files that did not change are left alone."""
+    folder = Path(app.srcdir) / "mistakes" / "generated"
+    texts = {f"{code}.md": file.read_text(encoding="utf-8") for code, file in page_files().items()}
+    texts["index.md"] = index_page()
+    for stale in set(folder.rglob("*.md")) - {folder / name for name in texts}:
+        stale.unlink()
+    for name, text in texts.items():
+        file = folder / name
+        file.parent.mkdir(parents=True, exist_ok=True)
+        if not file.exists() or file.read_text(encoding="utf-8") != text:
+            file.write_text(text, encoding="utf-8")
+
+
+def setup(app: Any) -> dict[str, bool]:
+    """Hook into the build before the pages are read."""
+    app.connect("builder-inited", write_pages)
+    return {"parallel_read_safe": True}

@@ -1,0 +1,44 @@
+"""What `copperpath explain` does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+import click
+
+from copperpath.cli.exit_codes import GOOD
+from copperpath.cli.say import say
+
+
+def explain_mistake(code: str | None) -> int:
+    """Print what is said about a code, or the list of codes; the exit code."""
+    from copperpath.report.explain_screen import explain_screen, mistakes_screen
+    from copperpath.report.layout import paragraph
+    from copperpath.report.mistake_pages import page_files, pages_by_group, read_page
+
+    if code is None:
+        say(mistakes_screen(pages_by_group()))
+        return GOOD
+    files = page_files()
+    meant = _meant(code, files)
+    if len(meant) != 1:
+        near = meant or _near(code, files)
+        hint = f"; did you mean {' or '.join(f'`{each}`' for each in near)}?" if near else ""
+        lines = paragraph(f"there is no mistake `{code}`{hint}", indent="")
+        raise click.ClickException("\n".join([*lines, "`copperpath explain` lists them"]))
+    say(explain_screen(read_page(files[meant[0]])))
+    return GOOD
+
+
+def _meant(code: str, codes: Iterable[str]) -> list[str]:
+    """The codes that a person can mean by this one, which may lack its first word."""
+    code = code.lower()
+    return [each for each in codes if code in (each, each.partition("/")[2])]
+
+
+def _near(code: str, codes: Iterable[str]) -> list[str]:
+    """The codes spelled most like it, with and without their first word."""
+    by_name = {each.partition("/")[2]: each for each in codes} | {each: each for each in codes}
+    near = get_close_matches(code.lower(), by_name, n=4)
+    return list(dict.fromkeys(by_name[each] for each in near))[:2]

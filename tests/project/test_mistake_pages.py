@@ -22,6 +22,7 @@ from copperpath.report.mistake_pages import (
     read_page,
 )
 from copperpath_grammar import Diagnostic, render
+from copperpath_grammar.formatter import format_text
 
 FILES = page_files()
 WITH_OTHERS = ("syntax/too-many-mistakes",)
@@ -83,6 +84,12 @@ def test_the_right_text_of_a_page_has_no_mistake(code: str, tmp_path: Path) -> N
     page = read_page(FILES[code])
     found_in(page, tmp_path)  # its files are there already
     assert render(mistakes_of(code, page.right, tmp_path)) == ""
+
+
+@pytest.mark.parametrize("code", FILES)
+def test_the_right_text_of_a_page_has_the_canonical_form(code: str) -> None:
+    station = read_page(FILES[code]).right.station
+    assert format_text(station).text == station
 
 
 @pytest.mark.parametrize("code", FILES)

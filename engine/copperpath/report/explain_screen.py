@@ -39,5 +39,5 @@ def _plain(markdown: str) -> list[str]:
         if block["fenced"] is None:
             lines += paragraph(block["words"], indent="")
         else:
-            lines += [f"    {line}".rstrip() for line in block["fenced"].rstrip().split("\n")]
+            lines += [f"  {line}".rstrip() for line in block["fenced"].rstrip().split("\n")]
     return lines

@@ -35,9 +35,9 @@ def refused(text: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> list
 def test_a_code_is_explained_with_both_texts(capsys: pytest.CaptureFixture[str]) -> None:
     words = printed(["explain", "syntax/decimal-comma"], capsys)
     assert words.startswith("syntax/decimal-comma\n\nA number has a decimal comma.")
-    assert "\nWrong\n\n    load rig : transceiver { receive 0,5 A }\n" in words
+    assert "\nWrong\n\n  load rig : transceiver { receive 0,5 A }\n" in words
     assert "\n  problem: `0,5 A` has a decimal comma\n" in words
-    assert words.endswith("\nRight\n\n    load rig : transceiver { receive 0.5 A }\n")
+    assert words.endswith("\nRight\n\n  load rig : transceiver { receive 0.5 A }\n")
 
 
 def test_the_first_word_of_a_code_may_be_left_out(capsys: pytest.CaptureFixture[str]) -> None:

@@ -25,7 +25,7 @@ from copperpath_grammar import Diagnostic, render
 from copperpath_grammar.formatter import format_text
 
 FILES = page_files()
-WITH_OTHERS = ("syntax/too-many-mistakes",)
+WITH_OTHERS = ("syntax/too-many-mistakes", "build/more-mistakes")
 """Codes that cannot come alone."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+import sys
 from collections.abc import Callable
 from contextlib import chdir
 from pathlib import Path
@@ -11,6 +12,7 @@ from pathlib import Path
 import copperpath.build
 import copperpath_grammar
 from copperpath.build import build
+from copperpath.build.include.libraries import libraries
 from copperpath.catalogue import Catalogue, installed_catalogue
 from copperpath.pipeline import load
 from copperpath.report.mistake_pages import Example
@@ -94,6 +96,13 @@ def _as_bytes(text: str, folder: Path) -> tuple[Diagnostic, ...]:
     return problems or parse(plain, NAME).diagnostics
 
 
+def _with_many_lamps(text: str, folder: Path) -> tuple[Diagnostic, ...]:
+    """Building with four hundred more lamps like `lamp_1` in place of `# ... and so on`."""
+    pair = "".join(line for line in text.splitlines(keepends=True) if "lamp_1" in line)
+    lamps = [pair.replace("lamp_1", f"lamp_{number}") for number in range(2, 402)]
+    return _built(text.replace(AND_SO_ON, "".join(lamps)), installed_catalogue())
+
+
 def _with_boxes(text: str, folder: Path) -> tuple[Diagnostic, ...]:
     """Building with `box_2` to `box_21` in place of `# ... and so on`, each holding the next."""
     boxes = [
@@ -121,6 +130,21 @@ def _with_lamp(interface: int = 1, derived: str = "()") -> Answer:
     return answer
 
 
+def _with_library(text: str, folder: Path) -> tuple[Diagnostic, ...]:
+    """Building while a package is installed that lists a library `lamps` and does not bring it."""
+    listed = folder / "lamps-1.0.dist-info"
+    listed.mkdir(exist_ok=True)
+    (listed / "METADATA").write_text("Metadata-Version: 2.1\nName: lamps\nVersion: 1.0\n")
+    (listed / "entry_points.txt").write_text("[copperpath.parts]\nlamps = lamps:lamps.station\n")
+    sys.path.append(str(folder))
+    libraries.cache_clear()
+    try:
+        return _built(text, installed_catalogue())
+    finally:
+        sys.path.remove(str(folder))
+        libraries.cache_clear()
+
+
 def _built(text: str, catalogue: Catalogue) -> tuple[Diagnostic, ...]:
     parsed = parse(text, NAME)
     assert parsed.file is not None
@@ -133,8 +157,10 @@ SPECIAL: dict[str, Answer] = {
     "syntax/file-too-long": _with_many_lines(20_000),
     "syntax/too-many-mistakes": _with_many_lines(100),
     "syntax/too-deep": _with_long_sum,
+    "build/more-mistakes": _with_many_lamps,
     "build/kits-too-deep": _with_boxes,
     "build/name-too-long": _with_long_names,
+    "build/broken-library": _with_library,
     "build/broken-model": _with_lamp(derived="('amps',)"),
     "build/other-version": _with_lamp(interface=99),
     "build/model-fails": _with_lamp(derived="('volts',)"),

@@ -8,10 +8,16 @@ from typing import Any
 from copperpath.report.mistake_pages import index_page, page_files
 
 
+def shown(file: Path) -> str:
+    """A page as it goes among the others: a wrong text gets its colours although it is wrong."""
+    head, mark, tail = file.read_text(encoding="utf-8").partition("## Printed")
+    return head.replace("```station\n", "```{code-block} station\n:force:\n\n") + mark + tail
+
+
 def write_pages(app: Any) -> None:
     """Write mistakes/generated; files that did not change are left alone."""
     folder = Path(app.srcdir) / "mistakes" / "generated"
-    texts = {f"{code}.md": file.read_text(encoding="utf-8") for code, file in page_files().items()}
+    texts = {f"{code}.md": shown(file) for code, file in page_files().items()}
     texts["index.md"] = index_page()
     for stale in set(folder.rglob("*.md")) - {folder / name for name in texts}:
         stale.unlink()

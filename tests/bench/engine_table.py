@@ -36,7 +36,7 @@ from copperpath.netlist.transient import transient
 from copperpath.solver import offer_memory
 from copperpath.solver.batch import solve_batch
 from copperpath.solver.compiled import Prepared, prepare, solve_compiled, step_through
-from copperpath.solver.offers import make_offers
+from copperpath.solver.offer_memory import Offers, work_out
 from copperpath.solver.solution import first_carry
 from copperpath.solver.twin import solve_twin
 
@@ -88,16 +88,15 @@ def loop(prepared: Prepared) -> Callable[[], object]:
 
 def zone_offers(prepared: Prepared) -> Callable[[], object]:
     """The offers of all zones, made anew."""
-    spaces = [flat.workspace() for flat in prepared.zones]
-    tables = [np.zeros_like(table) for table in prepared.zone_points]
-    tops = [np.zeros_like(top) for top in prepared.tops]
-    ports = [len(flat.arrays.port) for flat in prepared.zones]
-    shares = [np.zeros((prepared.problem.steps, count)) for count in ports]
+    steps = prepared.problem.steps
+    made = [
+        Offers(np.zeros_like(table), np.zeros(steps), np.zeros((steps, len(flat.arrays.port))))
+        for flat, table in zip(prepared.zones, prepared.zone_points, strict=True)
+    ]
 
     def run() -> None:
-        for k, flat in enumerate(prepared.zones):
-            given = (flat.arrays, flat.drives, spaces[k])
-            make_offers(*given, tables[k], tops[k], shares[k])
+        for flat, offers in zip(prepared.zones, made, strict=True):
+            work_out(flat, offers)
 
     return run
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from rich.status import Status
 
 PATIENCE_S = 2.0
-FIRST_TIME = "preparing the solver for this machine, once: this takes about a minute ..."
+FIRST_TIME = "preparing the solver for this machine, once: this takes about 20 seconds ..."
 
 
 class Waiting:

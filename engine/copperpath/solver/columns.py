@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from copperpath.solver.assembly import copy
-from copperpath.solver.cache import compiled, merged
+from copperpath.solver.cache import inner, merged
 from copperpath.solver.constants import (
     DEAD_SHARE,
     LONG_SEARCH,
@@ -26,7 +26,7 @@ from copperpath.solver.newton import go_on, settle, solve, solve_quiet
 SOLVED, RESTARTED, NOT_SOLVED, SKIPPED, GAVE_UP = 0, 1, 2, 3, 4
 
 
-@compiled
+@inner
 def load_short(c: Any, v: Any, w: Any) -> bool:
     """True if a load that is wanted and not given up stands below its least voltage."""
     for k in range(len(c.lowest)):
@@ -64,29 +64,29 @@ def next_to_return(c: Any, w: Any, asked: Any, tried: Any) -> int:
     return best
 
 
-@compiled
-def fresh(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
+@inner
+def fresh(c: Any, v: Any, w: Any) -> Any:
     """Settle from the start and solve, once more with patience if that fails: two supplies that
     hold one voltage and have next to nothing to do come to rest slowly. Turns taken, or minus that
     if no point was found."""
     spent, most = 0, MOST_SETTLING
     for _ in range(2):
         copy(v, c.start_v)
-        spent += settle(c, v, points, zone_size, most, w)
-        last = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
+        spent += settle(c, v, most, w)
+        last = solve(c, v, np.int64(0), MOST_ITERATIONS, w)
         if last > 0:
             return spent + last
         spent, most = spent - last, PATIENT_SETTLING
     return -spent
 
 
-@compiled
-def near(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
+@inner
+def near(c: Any, v: Any, w: Any) -> Any:
     """Solve from where `v` stands, afresh if that fails."""
-    taken = solve(c, v, points, zone_size, np.int64(0), MOST_ITERATIONS, w)
+    taken = solve(c, v, np.int64(0), MOST_ITERATIONS, w)
     if taken > 0:
         return taken
-    again = fresh(c, v, points, zone_size, w)
+    again = fresh(c, v, w)
     return again - taken if again > 0 else again + taken
 
 
@@ -94,8 +94,6 @@ def near(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> Any:
 def give_up(
     c: Any,
     v: Any,
-    points: Any,
-    zone_size: int,
     w: Any,
     asked: Any,
     spare: Any,
@@ -110,7 +108,7 @@ def give_up(
             break
         asked[k] = v[c.lowest[k].node] if found else 0.0
         w.open[c.lowest[k].slot] = 1
-        taken = near(c, v, points, zone_size, w)
+        taken = near(c, v, w)
         found = taken > 0
         spent += abs(taken)
     tried = np.zeros(len(c.lowest), dtype=np.int8)
@@ -121,7 +119,7 @@ def give_up(
         tried[k] = 1
         copy(spare, v)
         w.open[c.lowest[k].slot] = 0
-        taken = near(c, v, points, zone_size, w)
+        taken = near(c, v, w)
         spent += abs(taken)
         if taken > 0 and not load_short(c, v, w):
             asked[k] = np.nan
@@ -135,8 +133,6 @@ def give_up(
 def solve_column(
     c: Any,
     v: Any,
-    points: Any,
-    zone_size: int,
     w: Any,
     asked: Any,
     spare: Any,
@@ -148,22 +144,22 @@ def solve_column(
     quiet = 0
     if w.quiet[0] == 1:
         go_on(v, w)
-        quiet = solve_quiet(c, v, points, zone_size, w)
+        quiet = solve_quiet(c, v, w)
         if quiet > 0 and not load_short(c, v, w):
             return SOLVED, quiet
         copy(v, w.before)
     else:
         copy(w.before, v)
-    taken = solve(c, v, points, zone_size, np.int64(0), LONG_SEARCH, w)
+    taken = solve(c, v, np.int64(0), LONG_SEARCH, w)
     if taken > 0 and not load_short(c, v, w):
         return SOLVED, abs(quiet) + taken
     w.quiet[0] = 0
-    again = fresh(c, v, points, zone_size, w)
+    again = fresh(c, v, w)
     spent = abs(quiet) + abs(taken) + abs(again)
     found = again > 0
     if found and not load_short(c, v, w):
         return RESTARTED, spent
-    found, more = give_up(c, v, points, zone_size, w, asked, spare, found)
+    found, more = give_up(c, v, w, asked, spare, found)
     opened = False
     for k in range(len(w.open)):
         opened |= w.open[k] == 1

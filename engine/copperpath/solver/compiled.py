@@ -17,7 +17,7 @@ from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states, level_places
 from copperpath.solver.laws import seeking_at
-from copperpath.solver.loop import Carried, Outputs, run_loop
+from copperpath.solver.loop import Course, Outputs, mean_first, run_loop
 from copperpath.solver.offer_memory import offers_of
 from copperpath.solver.problem import Problem, cut
 from copperpath.solver.solution import (
@@ -28,7 +28,7 @@ from copperpath.solver.solution import (
     frozen,
     refusals_of,
 )
-from copperpath.solver.throttling import throttle
+from copperpath.solver.throttling import Throttling, throttle
 
 NAME = "compiled loop"
 
@@ -174,7 +174,7 @@ def _solve_piece(prepared: Prepared, start: Carry) -> Solution:
     out, after = step_through(prepared, start)
     solution = _bare(prepared, out, after)
     for seeker in range(len(problem.network.seekers)):
-        offer, watts = seeking_at(problem, out.volts, out.states, prepared.points, seeker)
+        offer, watts = seeking_at(problem, out.volts, out.states[:, :-1], prepared.points, seeker)
         solution.offers[:, :, seeker], solution.watts[:, :, seeker] = offer, watts
     for index, flat in enumerate(prepared.zones):
         wanted = sum(
@@ -182,15 +182,15 @@ def _solve_piece(prepared: Prepared, start: Carry) -> Solution:
             for seeker, (zone, _) in enumerate(problem.network.seekers)
             if zone == index
         )
-        throttle(
-            flat.arrays,
-            flat.drives,
-            flat.workspace(),
-            prepared.zone_points[index],
-            prepared.tops[index],
-            np.nan_to_num(np.asarray(wanted)),
-            solution.zone_kept[index],
+        job = Throttling(
+            drives=flat.drives,
+            tables=prepared.zone_points[index],
+            tops=prepared.tops[index],
+            wanted=np.nan_to_num(np.asarray(wanted)),
+            volts=solution.zone_kept[index],
         )
+        buffers = flat.workspace()
+        throttle(flat.arrays.address, job.address, buffers.address)
     return solution
 
 
@@ -203,7 +203,7 @@ def _bare(prepared: Prepared, out: Outputs, after: Carry) -> Solution:
         network=problem.network,
         kept=out.volts,
         watts=np.zeros((steps, columns, seekers)),
-        states=out.states,
+        states=np.ascontiguousarray(out.states[:, :-1]),
         outcome=out.outcome,
         iterations=out.iterations,
         refusals=refusals_of(out.asked, prepared.main.arrays.lowest["slot"].tolist()),
@@ -224,35 +224,34 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
     steps, columns = problem.columns.weights.shape
     count = len(states)
     out = Outputs(
-        np.zeros((steps, columns, main.arrays.nodes)),
-        np.zeros((steps + 1, count + 1)),
-        np.zeros((steps, columns), dtype=np.int8),
-        np.zeros((steps, columns), dtype=np.int32),
-        np.full((steps, columns, len(main.arrays.lowest)), np.nan),
+        volts=np.zeros((steps, columns, main.arrays.nodes)),
+        states=np.zeros((steps + 1, count + 1)),
+        outcome=np.zeros((steps, columns), dtype=np.int8),
+        iterations=np.zeros((steps, columns), dtype=np.int32),
+        asked=np.full((steps, columns, len(main.arrays.lowest)), np.nan),
     )
     assert start.volts.shape == (columns, main.arrays.nodes)
-    carried = Carried(start.volts.copy(), np.vstack([start.held, np.zeros((1, 2))]))
-    x = np.concatenate([start.states, [0.0]])
-    run_loop(
-        main.arrays,
-        states,
-        sum(data.shape.signals for data in problem.main),
-        x,
-        main.drives,
-        main.arrays.drive[level_places(problem.main)],
-        problem.columns.levels,
-        problem.columns.weights,
-        problem.columns.mean,
-        problem.columns.worst,
-        prepared.points.reshape(steps, -1),
-        2 * OFFER_POINTS,
-        problem.dt_s,
-        carried,
-        main.workspace(),
-        out,
+    signals = sum(data.shape.signals for data in problem.main)
+    course = Course(
+        states=states,
+        x=np.concatenate([start.states, [0.0]]),
+        drives=main.drives,
+        level_at=main.arrays.drive[level_places(problem.main)].astype(np.int64),
+        levels=np.ascontiguousarray(problem.columns.levels),
+        weights=np.ascontiguousarray(problem.columns.weights),
+        mean=problem.columns.mean,
+        worst=problem.columns.worst,
+        order=mean_first(problem.columns.mean, columns),
+        offers=prepared.points.reshape(steps, -1),
+        dt=np.ascontiguousarray(problem.dt_s),
+        volts=start.volts.copy(),
+        held=np.vstack([start.held, np.zeros((1, 2))]),
+        signals=np.zeros((columns, max(signals, 1))),
+        keep=np.zeros(count),
     )
-    out = out._replace(states=np.ascontiguousarray(out.states[:, :count]))
-    return out, Carry(x[:count].copy(), carried.volts, carried.held[:count].copy())
+    buffers = main.workspace()
+    run_loop(main.arrays.address, course.address, out.address, buffers.address)
+    return out, Carry(course.x[:count].copy(), course.volts, course.held[:count].copy())
 
 
 def compiled_stepper(problem: Problem) -> Callable[[Carry], Solution]:

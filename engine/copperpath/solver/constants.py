@@ -34,6 +34,9 @@ SLOPE_STEP = 1e-7
 OFFER_POINTS = 24
 """Points of the table of most power against lowest admissible voltage, for each step and zone."""
 
+TABLE_BYTES = 2 * OFFER_POINTS * 8
+"""Of that table: voltages, then powers."""
+
 SCAN = 12
 SCAN_FROM = 0.3
 """The scan for the best panel voltage: so many voltages from this share of open circuit up."""

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from copperpath.solver.cache import compiled, inlined
+from copperpath.solver.cache import inlined, inner
 from copperpath.solver.constants import LEAK_S
 
 
-@compiled
+@inner
 def mended(pivot: float) -> float:
     """A positive pivot in place of one that has turned (a bus of negative slope), which also
     steers away from unstable points."""
@@ -135,7 +135,7 @@ def eliminate(c: Any, w: Any) -> bool:
     return any_mended
 
 
-@compiled
+@inner
 def hold_port(c: Any, w: Any) -> None:
     """Replace the ports' equations by "no change", so that their voltages stay as set."""
     for k in range(len(c.port_row)):

@@ -10,48 +10,27 @@ import numpy as np
 
 from copperpath.network.circuit import Circuit, Merged
 from copperpath.plugin_api import Accumulator, FloatArray, Lag, Latch
-from copperpath.solver.assembly import CircuitArrays, Workspace, workspace
+from copperpath.solver.circuit_arrays import (
+    BANK,
+    BRANCH,
+    FAN,
+    JOINT,
+    LOWEST,
+    PORT_ROW,
+    SLOPE,
+    STATE,
+    CircuitArrays,
+    Workspace,
+    workspace,
+)
 from copperpath.solver.constants import LEAK_S
+from copperpath.solver.curve import port_power_apart, seek_apart, sweep_apart
 from copperpath.solver.elimination_rows import elimination_rows
 from copperpath.solver.kernels import kernel
 from copperpath.solver.layout import Bank, Rows, banks_of, rows_of
+from copperpath.solver.newton import settle_apart, solve_apart, solve_quiet_apart
 from copperpath.solver.problem import SlotData, delay_s, powered_load
 from copperpath.solver.shapes import law_shape
-
-
-def _whole(*names: str) -> list[tuple[str, type]]:
-    return [(name, np.int64) for name in names]
-
-
-def _small(*names: str) -> list[tuple[str, type]]:
-    return [(name, np.uint32) for name in names]
-
-
-BRANCH = np.dtype([*_small("node"), ("siemens", np.float64)])
-"""The further end of a branch, its conductance."""
-FAN = np.dtype(_small("node", "first", "end"))
-"""The near end of some branches, and their rows."""
-PORT_ROW = np.dtype([*_small("position"), ("value", np.float64)])
-"""Entries of the rows of held nodes, and what they become: 1 on the diagonal."""
-BANK = np.dtype(_whole("law", "watch", "first", "count", "zone"))
-"""Devices served by one call: addresses of their kernels, first cell, how many, their zone (0 for
-those that seek nothing)."""
-JOINT = np.dtype(_small("node", "volt", "amps", "slot"))
-"""Where a device meets a node: cells of volts and current, the device's slot."""
-SLOPE = np.dtype(_small("position", "cell", "node", "slot"))
-"""Slopes of a device's currents: matrix entry, cell, the node whose volts it is a slope against,
-the device's slot."""
-LOWEST = np.dtype([*_whole("slot", "node", "wanted", "rank"), ("volt", np.float64)])
-"""Loads that say when they are powered: slot, node, cell of the demand, rank (the highest is given
-up first), least voltage."""
-STATE = np.dtype(
-    [
-        *_whole("kind", "signal", "judged_worst"),
-        *((name, np.float64) for name in ("low", "high", "set_s", "clear_s", "tau_s")),
-    ]
-)
-"""kind 0 accumulator (low, high), 1 latch (delays set_s, clear_s, judged_worst), 2 lag (tau_s).
-`signal` is where its signals begin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +104,12 @@ def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCi
         drive=_cells(slots, places, "drives", "d_fields"),
         signal=_signals(slots, places),
         lowest=np.array(_powered_places(slots, places), dtype=LOWEST),
+        solve=solve_apart.address,
+        solve_quiet=solve_quiet_apart.address,
+        settle=settle_apart.address,
+        seek=seek_apart.address,
+        sweep=sweep_apart.address,
+        port_power=port_power_apart.address,
     )
     drives = [data.drives for data in slots]
     return FlatCircuit(

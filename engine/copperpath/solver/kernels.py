@@ -46,6 +46,7 @@ from copperpath.solver.compiled_elementwise import (
 )
 
 MOST_BLOCKS = 1_000_000
+INNER = {{"error_model": "numpy", "no_cpython_wrapper": True, "no_cfunc_wrapper": True}}
 '''
 
 SIGNATURE = (
@@ -145,7 +146,7 @@ def _collect(
     body = source[source.index("def ") :]
     body = body.replace(f"def {function.__name__}", f"def {own_name}", 1)
     body = _without_annotations(body)
-    names[own_name] = f'@njit(error_model="numpy")\n{body}'
+    names[own_name] = f"@njit(**INNER)\n{body}"
 
 
 def _global_names(function: Callable[..., Any]) -> list[str]:
@@ -200,7 +201,7 @@ def _inputs(shape: LawShape) -> list[str]:
 
 def _evaluate(shape: LawShape) -> str:
     """The text of `evaluate`: drives and law at given volts, the offer looked up if seeking."""
-    lines = ['@njit(error_model="numpy")', "def evaluate(v, x, d, p, points):"]
+    lines = ["@njit(**INNER)", "def evaluate(v, x, d, p, points):"]
     if shape.seek_place >= 0:
         others = "".join(f"d[{place}], " for place in range(len(shape.d_fields) - 1))
         lines.append(f"    d = D({others}offer_at(points, floor(v, x, d, p)))")

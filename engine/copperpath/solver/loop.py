@@ -5,47 +5,71 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from copperpath.solver.assembly import any_open, copy, fill_in, read_volts
-from copperpath.solver.cache import compiled, merged
+from copperpath.solver.assembly import any_open, copy, fill, fill_in, read_volts
+from copperpath.solver.cache import merged, part
 from copperpath.solver.calls import call_kernel
+from copperpath.solver.circuit_arrays import BUFFERS, CIRCUIT, STATE
 from copperpath.solver.columns import NOT_SOLVED, SKIPPED, solve_column
-from copperpath.solver.constants import DELAY_SLACK_S
+from copperpath.solver.constants import DELAY_SLACK_S, TABLE_BYTES
+from copperpath.solver.places import Places, PlacesType, array, whole
 
 
-class Outputs(NamedTuple):
+@dataclass(frozen=True, eq=False)
+class Course(Places):
+    """What the loop follows, and what it hands from one piece of time to the next.
+
+    states: rows of STATE. x: what is remembered now. drives (time, all slots'). level_at: cells of
+    the radios' levels. levels (time, column, radio), weights (time, column). mean, worst: those
+    columns. order: the columns as they are solved. offers (time, seeker * 2 * OFFER_POINTS): the
+    tables. dt (time,) [s]. volts (column, node). held (state, 2): for how many seconds a latch's
+    signals have held. signals (column, signal), keep (state,): for the loop's own use.
+    """
+
+    states: Any = array(STATE)
+    x: Any = array(np.float64)
+    drives: Any = array(np.float64, 2)
+    level_at: Any = array(np.int64)
+    levels: Any = array(np.float64, 3)
+    weights: Any = array(np.float64, 2)
+    mean: int = whole()
+    worst: int = whole()
+    order: Any = array(np.int64)
+    offers: Any = array(np.float64, 2)
+    dt: Any = array(np.float64)
+    volts: Any = array(np.float64, 2)
+    held: Any = array(np.float64, 2)
+    signals: Any = array(np.float64, 2)
+    keep: Any = array(np.float64)
+
+
+@dataclass(frozen=True, eq=False)
+class Outputs(Places):
     """Filled by the loop: volts (time, column, node), states (time + 1, state), outcome and
     iterations (time, column), and asked (time, column, load): the voltage at which a load was
     given up for that step, NaN for those that were not."""
 
-    volts: Any
-    states: Any
-    outcome: Any
-    iterations: Any
-    asked: Any
-
-
-class Carried(NamedTuple):
-    """What one piece of time hands to the next: volts (column, node) and for how many seconds
-    each latch's signals have held (state, 2)."""
-
-    volts: Any
-    held: Any
+    volts: Any = array(np.float64, 3)
+    states: Any = array(np.float64, 2)
+    outcome: Any = array(np.int8, 2)
+    iterations: Any = array(np.int32, 2)
+    asked: Any = array(np.float64, 3)
 
 
 @merged
-def read_signals(c: Any, v: Any, points: Any, zone_size: int, w: Any, signals: Any) -> None:
+def read_signals(c: Any, v: Any, w: Any, signals: Any) -> None:
     """Signals of every device that remembers something, at one column's solution."""
     read_volts(c, v, w, any_open(w))
-    cells_at, points_at = w.cells.ctypes.data, points.ctypes.data
+    cells, offers = w.cells.ctypes.data, w.offers[0]
     for k in range(len(c.bank)):
         bank = c.bank[k]
         if bank.watch != 0:
-            table = points_at + 8 * zone_size * bank.zone
-            call_kernel(bank.watch, cells_at + 8 * bank.first, table, bank.count, 0.0)
+            table = offers + TABLE_BYTES * bank.zone
+            call_kernel(bank.watch, cells + 8 * bank.first, table, bank.count, 0.0)
     for k in range(len(c.signal)):
         signals[k] = w.cells[c.signal[k]]
 
@@ -93,74 +117,48 @@ def advance(
             x[k] = keep[k] * x[k] + (1.0 - keep[k]) * total
 
 
-@compiled
-def mean_first(mean: int, columns: int) -> Any:
+def mean_first(mean: int, columns: int) -> np.ndarray:
     """The columns in the order in which they are solved: those of no weight take the mean's."""
-    order = np.zeros(columns, dtype=np.int64)
-    order[0] = mean
-    place = 1
-    for column in range(columns):
-        if column != mean:
-            order[place] = column
-            place += 1
-    return order
+    return np.array([mean, *(k for k in range(columns) if k != mean)], dtype=np.int64)
 
 
-@compiled
-def run_loop(
-    c: Any,
-    s: Any,
-    signal_count: int,
-    x: Any,
-    drives: Any,
-    level_at: Any,
-    levels: Any,
-    weights: Any,
-    mean: int,
-    worst: int,
-    points: Any,
-    zone_size: int,
-    dt: Any,
-    carried: Any,
-    w: Any,
-    out: Any,
-) -> None:
-    """Step through time. `x` is advanced in place; everything else goes to `out`. `level_at` are
-    the cells of the radios' levels."""
-    columns = weights.shape[1]
-    signals = np.zeros((columns, max(signal_count, 1)))
-    keep = np.zeros(len(s))
+@part(CIRCUIT, PlacesType(Course), PlacesType(Outputs), BUFFERS)
+def run_loop(c: Any, course: Any, out: Any, w: Any) -> int:
+    """Step through time. What remembers is advanced in place; everything else goes to `out`."""
+    s, x, weights, signals = course.states, course.x, course.weights, course.signals
+    mean, worst = course.mean, course.worst
+    columns, steps = weights.shape[1], len(course.dt)
     kept_dt = -1.0
-    spare = np.zeros(c.nodes)
-    order = mean_first(mean, columns)
-    for t in range(drives.shape[0]):
+    for t in range(steps):
         copy(out.states[t], x)
         fill_in(w, c.state, x)
-        fill_in(w, c.drive, drives[t])
-        if dt[t] != kept_dt:
-            kept_dt = dt[t]
-            lags(s, kept_dt, keep)
+        fill_in(w, c.drive, course.drives[t])
+        w.offers[0] = course.offers[t].ctypes.data
+        dt = course.dt[t]
+        if dt != kept_dt:
+            kept_dt = dt
+            lags(s, dt, course.keep)
         for k in range(columns):
-            column = order[k]
+            column = course.order[k]
             if weights[t, column] == 0.0 and column < mean:
                 copy(out.volts[t, column], out.volts[t, mean])
                 out.outcome[t, column] = SKIPPED
                 continue
-            for radio in range(len(level_at)):
-                w.cells[level_at[radio]] = levels[t, column, radio]
+            for radio in range(len(course.level_at)):
+                w.cells[course.level_at[radio]] = course.levels[t, column, radio]
             if columns > 1:
                 w.quiet[0] = 0
-            v = carried.volts[column]
-            asked = out.asked[t, column]
-            outcome, taken = solve_column(c, v, points[t], zone_size, w, asked, spare)
+            v = course.volts[column]
+            outcome, taken = solve_column(c, v, w, out.asked[t, column], w.spare)
             out.outcome[t, column] = outcome
             out.iterations[t, column] = taken
-            read_signals(c, v, points[t], zone_size, w, signals[column])
+            read_signals(c, v, w, signals[column])
             if outcome == NOT_SOLVED:
-                out.volts[t, column] = np.nan
+                fill(out.volts[t, column], np.nan)
                 copy(v, c.start_v)
-                signals[column] = 0.0
+                fill(signals[column], 0.0)
             else:
                 copy(out.volts[t, column], v)
-        advance(s, x, signals, weights[t], mean, worst, dt[t], keep, carried.held)
-    copy(out.states[drives.shape[0]], x)
+        advance(s, x, signals, weights[t], mean, worst, dt, course.keep, course.held)
+    copy(out.states[steps], x)
+    return 0

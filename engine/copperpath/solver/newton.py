@@ -9,9 +9,12 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from numba import types
 
 from copperpath.solver.assembly import any_open, assemble, balance, copy
-from copperpath.solver.cache import compiled, inlined, reduced
+from copperpath.solver.cache import inlined, inner, merged, part, reduced
+from copperpath.solver.calls import call_part, floats_at
+from copperpath.solver.circuit_arrays import BUFFERS, CIRCUIT
 from copperpath.solver.constants import (
     SETTLE_FROM_S,
     SETTLED_A,
@@ -78,7 +81,7 @@ def move(v: Any, w: Any, share: float) -> None:
         v[node] -= min(max(w.step[node], -most), most)
 
 
-@compiled
+@inner
 def move_limited(v: Any, w: Any) -> None:
     """Take the step after the shrinking and growing limit of each node; remember what it did."""
     for node in range(len(v)):
@@ -95,7 +98,7 @@ def move_limited(v: Any, w: Any) -> None:
         v[node] -= min(max(step, -limit), limit)
 
 
-@compiled
+@inner
 def forget(w: Any, calm: float) -> None:
     """Start the damping afresh; `calm` turns have been so, or -1 to leave that as it is."""
     for node in range(len(w.step)):
@@ -105,15 +108,31 @@ def forget(w: Any, calm: float) -> None:
             w.calm[node] = calm
 
 
-@compiled
+@inner
 def hold_back(c: Any, w: Any, siemens: float) -> None:
     """A capacitor at every node."""
     for node in range(c.nodes):
         w.matrix[node] += siemens
 
 
-@compiled
-def solve(c: Any, v: Any, points: Any, zone_size: int, held: int, most: int, w: Any) -> int:
+@part(CIRCUIT, types.int64, types.int64, types.int64, BUFFERS)
+def solve_apart(c: Any, at: int, held: int, most: int, w: Any) -> int:
+    """See `solve`; `at` is the address of the volts."""
+    v = floats_at(at, c.nodes)
+    taken: int = find(c, v, held, most, w)
+    return taken
+
+
+@part(CIRCUIT, types.int64, types.int64, BUFFERS)
+def settle_apart(c: Any, at: int, most: int, w: Any) -> int:
+    """See `settle`; `at` is the address of the volts."""
+    v = floats_at(at, c.nodes)
+    taken: int = fall(c, v, most, w)
+    return taken
+
+
+@inlined
+def solve(c: Any, v: Any, held: int, most: int, w: Any) -> int:
     """Iterate `v` to the operating point; turns taken, or minus that if none was found in `most`.
 
     Done when no node moves by more than 1e-11 V, or by less than 1e-9 V and no longer halving
@@ -121,12 +140,19 @@ def solve(c: Any, v: Any, points: Any, zone_size: int, held: int, most: int, w: 
     turn, for an operating point may sit closer to a corner of a law than a slope is wide. As long
     as no step has turned round every limit stands at its most and needs no bookkeeping.
     """
+    taken: int = call_part(c.solve, (c, v.ctypes.data, np.int64(held), np.int64(most), w))
+    return taken
+
+
+@merged
+def find(c: Any, v: Any, held: int, most: int, w: Any) -> int:
+    """What `solve` does."""
     opened = any_open(w)
     w.quiet[0] = 0
     plain = True
     before = 1e300
     for turn in range(1, most + 1):
-        assemble(c, v, points, zone_size, SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP, w, opened)
+        assemble(c, v, SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP, w, opened)
         phase = turn % 36
         if phase == 0 or phase > 24:
             plain = False
@@ -166,8 +192,16 @@ def go_on(v: Any, w: Any) -> None:
         v[node] = start + (moved if abs(moved) < TREND_V else 0.0)
 
 
+@part(CIRCUIT, types.int64, types.int64, BUFFERS)
+def solve_quiet_apart(c: Any, at: int, most: int, w: Any) -> int:
+    """See `solve_quiet`; `at` is the address of the volts."""
+    v = floats_at(at, c.nodes)
+    taken: int = find_quiet(c, v, most, w)
+    return taken
+
+
 @inlined
-def solve_quiet(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
+def solve_quiet(c: Any, v: Any, w: Any) -> int:
     """Iterate `v` with the slopes of an earlier step, which what is left of its elimination has;
     turns taken, or minus that if they do not lead there quickly. `v` is then of no use.
 
@@ -177,9 +211,16 @@ def solve_quiet(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
     in stout branches; not from a step above 1e-10 V, for a part of it may shrink more slowly than
     the rest.
     """
+    taken: int = call_part(c.solve_quiet, (c, v.ctypes.data, np.int64(QUIET_TURNS), w))
+    return taken
+
+
+@merged
+def find_quiet(c: Any, v: Any, most: int, w: Any) -> int:
+    """What `solve_quiet` does. `most` is told, or the compiler would write all turns out."""
     before = QUIET_FIRST_V / QUIET_SHRINKS
-    for turn in range(1, QUIET_TURNS + 1):
-        balance(c, v, points, zone_size, 0.0, w, np.bool_(False))
+    for turn in range(1, most + 1):
+        balance(c, v, 0.0, w, np.bool_(False))
         substitute(c, w)
         largest = largest_step(w)
         if not all_finite(w) or (largest > QUIET_SHRINKS * before and largest > 1e-11):
@@ -191,23 +232,30 @@ def solve_quiet(c: Any, v: Any, points: Any, zone_size: int, w: Any) -> int:
                 w.quiet[0] = 0
             return turn
         before = largest
-    return -QUIET_TURNS
+    return -most
 
 
-@compiled
-def settle(c: Any, v: Any, points: Any, zone_size: int, most: int, w: Any) -> int:
+@inlined
+def settle(c: Any, v: Any, most: int, w: Any) -> int:
     """Let `v` fall towards an operating point as it would with a capacitor at every node.
 
     The capacitor shrinks while the voltages run one way and grows when one of them turns, so the
     path is nearly that of the real thing: it ends at a stable point, and where there are several,
     at one that rounding does not choose. `solve` does the rest. Returns the turns taken.
     """
+    taken: int = call_part(c.settle, (c, v.ctypes.data, np.int64(most), w))
+    return taken
+
+
+@merged
+def fall(c: Any, v: Any, most: int, w: Any) -> int:
+    """What `settle` does."""
     capacitor = SETTLE_FROM_S
     opened = any_open(w)
     w.quiet[0] = 0
     forget(w, 0.0)
     for turn in range(1, most + 1):
-        assemble(c, v, points, zone_size, SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP, w, opened)
+        assemble(c, v, SLOPE_STEP if turn % 2 == 1 else -SLOPE_STEP, w, opened)
         left = 0.0
         for node in range(c.nodes):
             left = max(left, abs(w.rest[node]))

@@ -13,8 +13,9 @@ import numpy as np
 
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
+from copperpath.solver.curve import near
 from copperpath.solver.flatten import FlatCircuit
-from copperpath.solver.offers import make_offers
+from copperpath.solver.offers import Offering, make_offers
 
 REMEMBERED = 8
 
@@ -45,21 +46,21 @@ def offers_of(flat: FlatCircuit) -> Offers:
         np.zeros(steps),
         np.zeros((steps, len(flat.arrays.port))),
     )
-    make_offers(
-        flat.arrays,
-        flat.drives,
-        flat.workspace(),
-        made.tables,
-        made.tops,
-        made.shares,
-    )
+    work_out(flat, made)
     for array in (made.tables, made.tops, made.shares):
         array.flags.writeable = False
     _memory.append((key, flat.drives, made))
     return made
 
 
+def work_out(flat: FlatCircuit, offers: Offers) -> None:
+    """Fill the offers of a zone in."""
+    job = Offering(flat.drives, offers.tables, offers.tops, offers.shares)
+    remembered, buffers = near(flat.arrays.nodes), flat.workspace()
+    make_offers(flat.arrays.address, remembered.address, job.address, buffers.address)
+
+
 def _key(flat: FlatCircuit) -> bytes:
     """All of a zone but its drives, as bytes."""
-    arrays = [np.asarray(part) for part in flat.arrays]
+    arrays = [np.asarray(part) for part in flat.arrays.parts()]
     return b"|".join(array.tobytes() for array in (*arrays, flat.cells))

@@ -7,12 +7,14 @@ before the time loop; it depends on drives only.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from copperpath.solver.assembly import fill_in
-from copperpath.solver.cache import compiled, merged
+from copperpath.solver.assembly import fill, fill_in
+from copperpath.solver.cache import inner, merged, part
+from copperpath.solver.circuit_arrays import BUFFERS, CIRCUIT
 from copperpath.solver.constants import (
     OFFER_POINTS,
     ROUNDS,
@@ -23,18 +25,19 @@ from copperpath.solver.constants import (
 from copperpath.solver.curve import (
     ABOVE,
     CLOSE_V,
+    NEAR,
     ROUGH_V,
     SCANNED,
     expect,
     follow,
     lean,
-    near,
     open_near,
     port_power,
     power_slope,
     remember,
     sweep,
 )
+from copperpath.solver.places import Places, PlacesType, array
 
 
 @merged
@@ -151,7 +154,7 @@ def best_voltage(
 
 
 @merged
-def scanned(c: Any, n: Any, known: bool, top: float, v: Any, w: Any) -> float:
+def scanned(c: Any, n: Any, known: int, top: float, v: Any, w: Any) -> float:
     """The voltage of the scan's best point."""
     best, most = top, 0.0
     gap = (1.0 - SCAN_FROM) * top / (SCAN - 1)
@@ -166,14 +169,14 @@ def scanned(c: Any, n: Any, known: bool, top: float, v: Any, w: Any) -> float:
 
 
 @merged
-def best_near(c: Any, n: Any, known: bool, peak: float, top: float, v: Any, w: Any) -> float:
+def best_near(c: Any, n: Any, known: int, peak: float, top: float, v: Any, w: Any) -> float:
     """The voltage of most power around the scan's best point, from where it was a step ago."""
     gap = (1.0 - SCAN_FROM) * top / (SCAN - 1)
     low, high = max(peak - gap, 0.05 * top), min(peak + gap, top)
     width = SLOPE_SHARE * top
     best = np.nan
     guess = (n.best[0] + (n.best[1] if n.best[3] > 1.0 else 0.0)) * top
-    if known and n.best[3] > 0.0 and low + width < guess < high - width:
+    if known == 1 and n.best[3] > 0.0 and low + width < guess < high - width:
         row = SCANNED + SCAN - 1 - round((peak - SCAN_FROM * top) / gap)
         follow(n, ABOVE, row, guess + width, v)
         best = quick_best(c, n, low, high, width, guess, v, w)
@@ -185,7 +188,7 @@ def best_near(c: Any, n: Any, known: bool, peak: float, top: float, v: Any, w: A
     return float(best)
 
 
-@compiled
+@inner
 def port_shares(c: Any, w: Any, shares: Any) -> None:
     """What part of the power each port draws, right after `port_power`; equal parts if one of
     them draws nothing, as it hangs on another."""
@@ -203,7 +206,7 @@ def port_shares(c: Any, w: Any, shares: Any) -> None:
 def one_offer(
     c: Any,
     n: Any,
-    known: bool,
+    known: int,
     v: Any,
     w: Any,
     points: Any,
@@ -211,8 +214,8 @@ def one_offer(
 ) -> float:
     """Fill one step's table and the ports' shares; returns the open-circuit voltage (0 when
     dark)."""
-    points[:] = 0.0
-    shares[:] = 1.0 / len(c.port)
+    fill(points, 0.0)
+    fill(shares, 1.0 / len(c.port))
     top = open_near(c, n, known, v, w)
     if not top > 0.5:
         for k in range(OFFER_POINTS):
@@ -234,16 +237,27 @@ def one_offer(
     return float(top)
 
 
-@compiled
-def make_offers(c: Any, drives: Any, w: Any, points: Any, tops: Any, shares: Any) -> None:
-    """Tables for every step: points (time, 2 * OFFER_POINTS), tops (time,) open circuit [V],
-    shares (time, port)."""
-    v = np.zeros(c.nodes)
-    n = near(c)
-    known = False
-    for t in range(drives.shape[0]):
-        fill_in(w, c.drive, drives[t])
-        tops[t] = one_offer(c, n, known, v, w, points[t], shares[t])
-        known = tops[t] > 0.0
-        if not known:
+@dataclass(frozen=True, eq=False)
+class Offering(Places):
+    """What `make_offers` reads and writes: drives (time, all slots'), tables (time, 2 *
+    OFFER_POINTS), open-circuit voltages (time,) [V] and the ports' shares (time, port)."""
+
+    drives: Any = array(np.float64, 2)
+    tables: Any = array(np.float64, 2)
+    tops: Any = array(np.float64)
+    shares: Any = array(np.float64, 2)
+
+
+@part(CIRCUIT, NEAR, PlacesType(Offering), BUFFERS)
+def make_offers(c: Any, n: Any, job: Any, w: Any) -> int:
+    """Fill in the tables of every step."""
+    v = w.spare
+    known = 0
+    for t in range(len(job.tops)):
+        fill_in(w, c.drive, job.drives[t])
+        top = one_offer(c, n, known, v, w, job.tables[t], job.shares[t])
+        job.tops[t] = top
+        known = 1 if top > 0.0 else 0
+        if known == 0:
             n.best[3] = 0.0
+    return 0

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from copperpath.solver.assembly import copy, fill_in
-from copperpath.solver.cache import compiled, merged
+from copperpath.solver.assembly import copy, fill, fill_in
+from copperpath.solver.cache import merged, part
+from copperpath.solver.circuit_arrays import BUFFERS, CIRCUIT
 from copperpath.solver.constants import (
     ALL_OF_IT,
     OFFER_POINTS,
     ROUNDS,
 )
 from copperpath.solver.curve import open_circuit, port_power
+from copperpath.solver.places import Places, PlacesType, array
 
 
 @merged
@@ -55,24 +58,40 @@ def voltage_for(
     return float(at)
 
 
-@compiled
-def throttle(c: Any, drives: Any, w: Any, points: Any, tops: Any, wanted: Any, volts: Any) -> None:
-    """Zone voltages (time, column, node) at which the zone gives `wanted` (time, column) [W]."""
-    v = np.zeros(c.nodes)
+@dataclass(frozen=True, eq=False)
+class Throttling(Places):
+    """What `throttle` reads and writes: drives (time, all slots'), tables of offers (time, 2 *
+    OFFER_POINTS), open-circuit voltages (time,), the power wanted (time, column) [W], and the
+    zone's voltages at which it gives that (time, column, node)."""
+
+    drives: Any = array(np.float64, 2)
+    tables: Any = array(np.float64, 2)
+    tops: Any = array(np.float64)
+    wanted: Any = array(np.float64, 2)
+    volts: Any = array(np.float64, 3)
+
+
+@part(CIRCUIT, PlacesType(Throttling), BUFFERS)
+def throttle(c: Any, job: Any, w: Any) -> int:
+    """Fill in the zone's voltages."""
+    wanted, volts = job.wanted, job.volts
+    v = w.spare
     for t in range(wanted.shape[0]):
-        fill_in(w, c.drive, drives[t])
+        fill_in(w, c.drive, job.drives[t])
+        points = job.tables[t]
         for column in range(wanted.shape[1]):
             want = wanted[t, column]
             if column > 0 and want == wanted[t, column - 1]:
                 copy(volts[t, column], volts[t, column - 1])
                 continue
-            v[:] = tops[t]
+            fill(v, job.tops[t])
             if want <= 0.0:
                 # Twice, for the first search may end on a corner's wrong side.
                 open_circuit(c, v, w)
                 open_circuit(c, v, w)
                 copy(volts[t, column], v)
                 continue
-            at = voltage_for(c, want, points[t, 0], points[t, OFFER_POINTS], tops[t], v, w)
+            at = voltage_for(c, want, points[0], points[OFFER_POINTS], job.tops[t], v, w)
             port_power(c, at, v, w)
             copy(volts[t, column], v)
+    return 0

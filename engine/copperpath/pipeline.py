@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from copperpath.build import build
-from copperpath.catalogue import installed_catalogue
+from copperpath.catalogue import Catalogue, installed_catalogue
 from copperpath.record.record import Record
 from copperpath.station import Station
 from copperpath_grammar import Diagnostic, ParseResult, parse, read_file
@@ -64,11 +64,29 @@ def load_text(
     parsed = parse(text, name)
     if parsed.file is None:
         return Loaded(None, parsed.diagnostics)
+    return build_parsed(parsed, catalogue_with(plugins), folder)
+
+
+def catalogue_with(plugins: Sequence[Path] = ()) -> Catalogue:
+    """The installed models and those of files that the caller names.
+
+    Raises
+    ------
+    PluginTrouble
+        If a named plugin cannot be used.
+    """
     catalogue = installed_catalogue()
     for plugin in plugins:
         catalogue = catalogue.with_path(plugin)
     if plugins and catalogue.problems:
         raise PluginTrouble("\n".join(str(problem) for problem in catalogue.problems))
+    return catalogue
+
+
+def build_parsed(parsed: ParseResult, catalogue: Catalogue, folder: Path | None) -> Loaded:
+    """The same for a text that is parsed already."""
+    if parsed.file is None:
+        return Loaded(None, parsed.diagnostics)
     built = build(parsed.file, parsed.source, catalogue, folder)
     diagnostics = _in_order(parsed, built.diagnostics)
     return Loaded(None if diagnostics else built.station, diagnostics)

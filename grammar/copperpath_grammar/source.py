@@ -40,6 +40,11 @@ class Source:
         end = starts[line] if line < len(starts) else len(self.text)
         return self.text[starts[line - 1] : end].rstrip("\r\n")
 
+    def line_start(self, line: int) -> int | None:
+        """Offset at which a line (counted from 1) begins; None behind the last one."""
+        starts = self._starts()
+        return starts[line - 1] if line <= len(starts) else None
+
     def _starts(self) -> tuple[int, ...]:
         return _line_starts(self.text)
 

@@ -246,6 +246,19 @@ def scaffold(folder: Path, name: str) -> int:
     return scaffold_package(folder, name)
 
 
+@command.command(short_help="Help with station files inside an editor.")
+@PLUGINS
+def editor(plugins: tuple[Path, ...]) -> int:
+    """Speak the Language Server Protocol over standard input and output.
+
+    An editor starts this by itself once it is told to; see the page "In an editor" of the
+    documentation. It needs `pip install 'copperpath[editor]'`.
+    """
+    from copperpath.cli.editor_command import serve_editor
+
+    return serve_editor(plugins)
+
+
 def main() -> None:
     """Run the command and leave with its exit code; a person never meets a traceback."""
     sys.exit(exit_code(sys.argv[1:]))

@@ -1,0 +1,1 @@
+"""What an editor asks of a station file while it is being written; `server` speaks the protocol."""

@@ -1,0 +1,88 @@
+"""Which units are proposed for a value of some dimension, the usual one first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal, TypeAlias
+
+from copperpath.plugin_api.parameters import Dimension
+
+Measured: TypeAlias = Dimension | Literal["wire", "latitude", "longitude", "any"]
+"""What a value measures, with what only cables, places and `let` have."""
+
+_UNITS: dict[Measured, tuple[str, ...]] = {
+    "voltage": ("V", "mV", "kV"),
+    "current": ("A", "mA"),
+    "power": ("W", "mW", "kW", "Wh/day", "kWh/day"),
+    "resistance": ("ohm", "mohm"),
+    "charge": ("Ah", "mAh"),
+    "energy": ("Wh", "kWh"),
+    "temperature": ("degC", "degF"),
+    "temperature_difference": ("K",),
+    "length": ("m", "cm", "mm", "km", "ft", "in"),
+    "mass": ("kg", "g", "lb", "oz"),
+    "time": ("h", "min", "s", "days", "weeks"),
+    "angle": ("deg",),
+    "share": ("%",),
+    "share_per_kelvin": ("%/K",),
+    "number": (),
+    "wire": ("mm2", "AWG"),
+    "latitude": ("N", "S"),
+    "longitude": ("E", "W"),
+}
+
+MEANING = {
+    "V": "volts",
+    "mV": "millivolts",
+    "kV": "kilovolts",
+    "A": "amperes",
+    "mA": "milliamperes",
+    "W": "watts",
+    "mW": "milliwatts",
+    "kW": "kilowatts",
+    "ohm": "ohms",
+    "mohm": "milliohms",
+    "Wh/day": "watt-hours each day",
+    "kWh/day": "kilowatt-hours each day",
+    "Ah": "ampere-hours",
+    "mAh": "milliampere-hours",
+    "Wh": "watt-hours",
+    "kWh": "kilowatt-hours",
+    "degC": "degrees Celsius",
+    "degF": "degrees Fahrenheit",
+    "K": "kelvin, a difference",
+    "m": "metres",
+    "cm": "centimetres",
+    "mm": "millimetres",
+    "km": "kilometres",
+    "ft": "feet",
+    "in": "inches",
+    "kg": "kilograms",
+    "g": "grams",
+    "lb": "pounds",
+    "oz": "ounces",
+    "h": "hours",
+    "min": "minutes",
+    "s": "seconds",
+    "days": "days",
+    "weeks": "weeks",
+    "deg": "degrees of angle",
+    "%": "percent",
+    "%/K": "percent for each kelvin",
+    "mm2": "square millimetres",
+    "AWG": "wire gauge",
+    "N": "north",
+    "S": "south",
+    "E": "east",
+    "W": "watts",
+}
+"""What the units stand for."""
+
+
+def units_for(measured: Measured, usual: str = "") -> Sequence[str]:
+    """The units to propose; `usual`, if it is given, before the others."""
+    if measured == "any":
+        found = [unit for key, each in _UNITS.items() if key != "longitude" for unit in each]
+        return list(dict.fromkeys(unit for unit in found if unit not in ("N", "S")))
+    rest = [unit for unit in _UNITS[measured] if unit != usual]
+    return [usual, *rest] if usual else rest

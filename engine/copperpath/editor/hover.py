@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from lark import Token
 
 from copperpath.editor.complete_entries import forms_in
-from copperpath.editor.complete_statements import path_before
+from copperpath.editor.complete_statements import SEPARATORS, path_before
 from copperpath.editor.cursor import Cursor, cursor_at
 from copperpath.editor.device_words import assembly_in_words, device_in_words, part_in_words
 from copperpath.editor.names_in_reach import behind_dot, model_help, value_in_words
@@ -89,6 +89,8 @@ def _about_word(reading: Reading, cursor: Cursor, token: Token) -> str:
         found = behind_dot(reading, path_before(line), cursor.owner, wanted)
         words = [each for each in found if each.label == word]
         return f"**{word}**: {words[0].help or words[0].detail}" if words else ""
+    if line and line[-1].type in SEPARATORS:
+        return device_in_words(reading, word, cursor.owner)  # in a line that cannot be read yet
     frame = cursor.frame
     if frame is not None and frame.word not in ("assembly",):
         forms = forms_in(reading, frame, cursor.owner)

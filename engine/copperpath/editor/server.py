@@ -31,7 +31,7 @@ from copperpath.editor.positions import offset_at
 from copperpath.editor.reading import Reading
 from copperpath.editor.rename import RenameRefused, renamable_at, rename
 
-QUIET_S = 0.15
+QUIET_S = 0.1
 """So long nothing must have been typed before a text is checked."""
 
 TRIGGERS = [".", ":", " ", '"']

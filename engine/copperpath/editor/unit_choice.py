@@ -74,7 +74,6 @@ MEANING = {
     "N": "north",
     "S": "south",
     "E": "east",
-    "W": "watts",
 }
 """What the units stand for."""
 

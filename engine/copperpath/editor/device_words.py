@@ -24,7 +24,7 @@ def device_in_words(reading: Reading, name: str, owner: str) -> str:
         return f"`{declared.header}`\n\n{assembly_in_words(reading, declared.of)}"
     told = in_words(reading, declared)
     model = reading.model_behind(declared.of)
-    device = _settled(reading, name) if owner == "" else None
+    device = _settled(reading, name, owner)
     if model is None or device is None:
         return "\n\n".join([told, _written_entries(reading, declared)]).strip()
     lines = [_value(reading, declared, device, each) for each in model.parameters]
@@ -61,13 +61,16 @@ def _summary(model: type[Model]) -> str:
     return f"A {model.kind}: {model.summary}."
 
 
-def _settled(reading: Reading, name: str) -> Device | None:
-    """The device of that name, or the first of several, where the file has no mistakes."""
+def _settled(reading: Reading, name: str, owner: str) -> Device | None:
+    """The device of that name, or the first of several, where the file has no mistakes; of one in
+    an assembly that in the first kit."""
     station = reading.loaded.station
-    for device in station.devices if station is not None else ():
-        if device.name == name or device.name == f"{name}[1]":
-            return device
-    return None
+    if station is None:
+        return None
+    kits = [each.name for each in reading.outline.inside("") if each.of == owner]
+    before = [f"{kit}{index}." for kit in kits[:1] for index in ("", "[1]")] if owner else [""]
+    wanted = {f"{prefix}{name}{index}" for prefix in before for index in ("", "[1]")}
+    return next((device for device in station.devices if device.name in wanted), None)
 
 
 def _value(reading: Reading, declared: Declared, device: Device, parameter: AnyParameter) -> str:

@@ -53,6 +53,18 @@ def test_a_device_is_told_in_a_half_typed_line() -> None:
     assert "`load rig : transceiver`" in text
 
 
+def test_the_values_of_a_device_in_an_assembly_are_those_of_the_first_kit() -> None:
+    text = (
+        SMALL
+        + "assembly box(most) {\n    block st|rip : strip { ways 2; rating most }\n"
+        + "    expose in -> strip.in\n}\nkit near : box { most 20 A }\n"
+        + "kit far : box { most 10 A }\n"
+        + "cable pack -> near.in { length 1 m; wire 1.5 mm2 }\n"
+        + "cable pack -> far.in { length 1 m; wire 1.5 mm2 }\n"
+    )
+    assert "- rating 20 A" in told(text)
+
+
 def test_a_named_value_is_told_in_its_unit() -> None:
     text = told("let run = 2 * 3.5 m\ncable a -> b { length r|un }")
     assert text.startswith("**run**: 7 m, a length")

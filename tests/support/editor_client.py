@@ -70,7 +70,7 @@ class Client:
 
     def open(self, uri: str, text: str) -> list[dict[str, Any]]:
         """Open a text; the mistakes that the server tells."""
-        document = {"uri": uri, "languageId": "copperpath", "version": 1, "text": text}
+        document = {"uri": uri, "languageId": "station", "version": 1, "text": text}
         self.tell("textDocument/didOpen", {"textDocument": document})
         return self.mistakes(uri)
 
@@ -84,6 +84,7 @@ class Client:
         """The next mistakes that the server tells of a file."""
         while True:
             message = self.told.get(timeout=LONGEST_S)
+            assert message, f"the server has ended: {self._last_words()}"
             if message["method"] != "textDocument/publishDiagnostics":
                 continue
             if message["params"]["uri"] == uri:
@@ -102,6 +103,7 @@ class Client:
         self.last_id += 1
         self._send({"id": self.last_id, "method": method, "params": parameters})
         answer = self.answers.get(timeout=LONGEST_S)
+        assert answer, f"the server has ended: {self._last_words()}"
         assert answer["id"] == self.last_id
         if "error" in answer:
             raise Refusal(answer["error"]["message"])
@@ -116,6 +118,10 @@ class Client:
         assert self.process.stdin is not None
         self.process.stdin.write(b"Content-Length: %d\r\n\r\n%s" % (len(body), body))
         self.process.stdin.flush()
+
+    def _last_words(self) -> str:
+        self.threads[1].join(LONGEST_S)
+        return self.errors.decode(errors="replace")
 
     def _listen(self) -> None:
         out = self.process.stdout
@@ -134,6 +140,8 @@ class Client:
                 continue
             message = json.loads(out.read(length))
             (self.told if "method" in message else self.answers).put(message)
+        for waiting in (self.told, self.answers):
+            waiting.put({})
 
     def _drain(self) -> None:
         assert self.process.stderr is not None

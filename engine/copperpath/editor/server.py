@@ -25,6 +25,7 @@ from copperpath.editor.completion import complete
 from copperpath.editor.contents import contents
 from copperpath.editor.definition import definitions, references
 from copperpath.editor.desk import Desk
+from copperpath.editor.formatting import format_edits
 from copperpath.editor.hover import hover
 from copperpath.editor.mistakes import Mistake
 from copperpath.editor.positions import offset_at
@@ -114,7 +115,7 @@ def make_server(catalogue: Catalogue) -> StationServer:
     """A server with all that it can do, ready to be started."""
     server = StationServer(catalogue)
     _follow_texts(server)
-    _answer_about_words(server)
+    _answer_about_texts(server)
     _answer_about_names(server)
     return server
 
@@ -152,8 +153,8 @@ def _follow_texts(server: StationServer) -> None:
         server.desk.close(name or uri, server.publish)
 
 
-def _answer_about_words(server: StationServer) -> None:
-    """Completion and hover."""
+def _answer_about_texts(server: StationServer) -> None:
+    """Completion, hover, the list of contents, and formatting."""
 
     @server.feature(
         types.TEXT_DOCUMENT_COMPLETION, types.CompletionOptions(trigger_characters=TRIGGERS)
@@ -171,6 +172,10 @@ def _answer_about_words(server: StationServer) -> None:
     def document_symbols(params: types.DocumentSymbolParams) -> list[types.DocumentSymbol]:
         reading = server.reading(params.text_document.uri)
         return [protocol.document_symbol(each) for each in contents(reading)]
+
+    @server.feature(types.TEXT_DOCUMENT_FORMATTING)
+    def formatting(params: types.DocumentFormattingParams) -> list[types.TextEdit]:
+        return protocol.text_edits(format_edits(server.reading(params.text_document.uri)))
 
 
 def _answer_about_names(server: StationServer) -> None:

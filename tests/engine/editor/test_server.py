@@ -39,7 +39,7 @@ def test_the_server_says_what_it_can_do_and_ends_well() -> None:
         able = client.begin(known)["capabilities"]
         assert able["positionEncoding"] == "utf-16"
         assert able["completionProvider"]["triggerCharacters"]
-        for name in ("hover", "definition", "references", "documentSymbol"):
+        for name in ("hover", "definition", "references", "documentSymbol", "documentFormatting"):
             assert able[f"{name}Provider"], name
         assert able["renameProvider"]["prepareProvider"]
         assert client.end() == 0
@@ -151,6 +151,16 @@ def test_the_contents_are_listed(client: Client) -> None:
     client.open(UNSAVED, SMALL)
     found = client.ask("textDocument/documentSymbol", {"textDocument": {"uri": UNSAVED}})
     assert [each["name"] for each in found] == ["Bog", "pack", "rig", "pack -> rig"]
+
+
+def test_a_text_is_formatted(client: Client) -> None:
+    client.open(UNSAVED, SMALL.replace("load rig", "load     rig"))
+    options = {"tabSize": 8, "insertSpaces": False}
+    asked = {"textDocument": {"uri": UNSAVED}, "options": options}
+    edits = client.ask("textDocument/formatting", asked)
+    assert any("load    rig" in each["newText"] for each in edits)
+    client.change(UNSAVED, SMALL + "cable pack ->", 2)
+    assert client.ask("textDocument/formatting", asked) == []
 
 
 def test_a_saved_file_that_a_station_names_is_looked_at_again(

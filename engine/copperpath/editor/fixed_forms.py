@@ -1,28 +1,34 @@
-"""The entries that do not come from a model: those of cables, of the station, of every device."""
+"""The entries that do not come from a model: those of cables, of the station, of every device.
+
+What each means is said here in a line; which of them there are, the builder decides.
+"""
 
 from __future__ import annotations
 
 from copperpath.build import cables, site
 from copperpath.build.contacts import CONTACT_OHM
 from copperpath.editor.forms import Form, explained
+from copperpath.editor.unit_choice import Measured
 from copperpath.report.declared import COMMON
 
 
-def _told(name: str, need: str, meaning: str, example: str) -> str:
-    return f"**{name}** ({need}): {meaning}\n\nWritten `{example}`."
+def _form(
+    entry: str,
+    meaning: str,
+    measured: Measured | None = None,
+    *,
+    unit: str = "",
+    first: tuple[str, ...] = (),
+    named: bool = True,
+) -> tuple[str, Form]:
+    """An entry of one value, written like this: `length 1.5 m`."""
+    name, _, example = entry.partition(" ")
+    told = f"**{name}**: {meaning}\n\nWritten `{entry}`."
+    values = {"": measured} if measured is not None else {}
+    return name, Form(told, example, first=first, measured=values, unit=unit, named=named)
 
 
-def _cable(name: str, meaning: str, example: str) -> str:
-    if name in cables.REQUIRED:
-        meaning, example = cables.REQUIRED[name]
-        return _told(name, "required", f"{meaning}.", example)
-    return _told(name, "optional", meaning, example)
-
-
-def _station(name: str) -> str:
-    meaning, example = site.REQUIRED[name]
-    return _told(name, "required", f"{meaning}.", example)
-
+_NOTE = _form('note "on loan"', "A remark for people.", named=False)
 
 COMMON_HELP = {words.name: explained(words) for words in COMMON}
 
@@ -33,94 +39,82 @@ COMMON_FORMS: dict[str, Form] = {
 }
 """What every device takes."""
 
-CABLE_FORMS: dict[str, Form] = {
-    "length": Form(_cable("length", "", ""), "1.5 m", measured={"": "length"}, unit="m"),
-    "wire": Form(_cable("wire", "", ""), "1.5 mm2", first=("AWG",), measured={"": "wire"}),
-    "solid": Form(_cable("solid", "A solid conductor instead of a flexible one.", "solid")),
-    "fuse": Form(
-        _cable(
-            "fuse",
-            "A fuse, the end it sits at, and perhaps how far from there along the wire.",
-            cables.FUSE_EXAMPLE,
-        ),
-        "10 A at",
-        after={"at": ("start", "end")},
-        joins=("at", "within"),
-        measured={"": "current", "within": "length"},
-        unit="A",
-    ),
-    "joint": Form(
-        _cable(
-            "joint", "How many mated pairs of connectors, and of which kind.", cables.JOINT_EXAMPLE
-        ),
-        "2 of genderless",
-        after={"of": tuple(CONTACT_OHM)},
-        joins=("of",),
-        measured={"": "number"},
-    ),
-    "conductor_temperature": Form(
-        _cable(
-            "conductor_temperature",
-            "How warm the copper is; 20 degC if not given.",
-            "conductor_temperature 40 degC",
-        ),
-        "40 degC",
-        measured={"": "temperature"},
-        unit="degC",
-    ),
-    "mass": Form(
-        _cable("mass", "Worked out from the copper if not given.", "mass 0.1 kg"),
-        "0.1 kg",
-        measured={"": "mass"},
-        unit="kg",
-    ),
-    "note": Form(_cable("note", "A remark for people.", 'note "red"'), '"red"', named=False),
-}
+_FUSE_EXAMPLE = "fuse 10 A at pack within 100 mm"
+_FUSE = Form(
+    "**fuse**: A fuse, the end it sits at, and perhaps how far from there along the wire.\n\n"
+    f"Written `{_FUSE_EXAMPLE}`.",
+    "10 A at",
+    after={"at": ("start", "end")},
+    joins=("at", "within"),
+    measured={"": "current", "within": "length"},
+    unit="A",
+)
+_JOINT = Form(
+    "**joint**: How many mated pairs of connectors are on the way, and of which kind.\n\n"
+    "Written `joint 2 of genderless`.",
+    "2 of genderless",
+    after={"of": tuple(CONTACT_OHM)},
+    joins=("of",),
+    measured={"": "number"},
+)
+_CABLE = dict(
+    (
+        _form("length 1.5 m", "How long it is, one way; out and back is reckoned.", "length"),
+        _form("wire 1.5 mm2", "The size of its copper.", "wire", first=("AWG",)),
+        _form("solid", "A solid conductor instead of a flexible one."),
+        ("fuse", _FUSE),
+        ("joint", _JOINT),
+        _form("conductor_temperature 40 degC", "How warm the copper is.", "temperature"),
+        _form("mass 0.1 kg", "Worked out from the copper if not given.", "mass"),
+        _NOTE,
+    )
+)
+CABLE_FORMS = {name: _CABLE.get(name, Form("")) for name in cables.ENTRIES}
+"""What a cable takes."""
 
-STATION_FORMS: dict[str, Form] = {
-    "place": Form(
-        _station("place"),
-        "64.22 N, 27.73 E, 140 m",
-        measured={"": "latitude", ",": "longitude", ",,": "length"},
-    ),
-    "starts": Form(_station("starts"), "2026-06-19 08:00 +03:00", named=False),
-    "lasts": Form(_station("lasts"), "72 h", measured={"": "time"}, unit="h"),
-    "sky": Form(
-        _station("sky"),
-        "30 % of clear",
-        first=("clear",),
-        after={"of": ("clear",)},
-        joins=("of", "on", "from", "to"),
-        measured={"": "share"},
-    ),
-    "air": Form(
-        _station("air"),
-        "8 degC .. 19 degC",
-        joins=("..",),
-        measured={"": "temperature", "..": "temperature"},
-        unit="degC",
-    ),
-    "ground_reflects": Form(
-        _told(
-            "ground_reflects",
-            "optional",
-            "The share of light that the ground throws back; 20 % if not given.",
-            "ground_reflects 20 %",
+_PLACE = Form(
+    "**place**: Where it stands: latitude, longitude and, if it is known, the height.\n\n"
+    "Written `place 64.22 N, 27.73 E, 140 m`.",
+    "64.22 N, 27.73 E, 140 m",
+    measured={"": "latitude", ",": "longitude", ",,": "length"},
+)
+_SKY = Form(
+    "**sky**: How much sun comes through, on all days or on some, or a file of measured light.\n\n"
+    'Written `sky clear`, `sky 30 % of clear on 2026-06-20`, or `sky "sun.csv"`.',
+    "30 % of clear",
+    first=("clear",),
+    after={"of": ("clear",)},
+    joins=("of", "on", "from", "to"),
+    measured={"": "share"},
+)
+_AIR = Form(
+    "**air**: How warm the air is, coolest to warmest of the day.\n\n"
+    "Written `air 8 degC .. 19 degC`.",
+    "8 degC .. 19 degC",
+    joins=("..",),
+    measured={"": "temperature", "..": "temperature"},
+)
+_STATION = dict(
+    (
+        ("place", _PLACE),
+        _form(
+            "starts 2026-06-19 08:00 +03:00",
+            "When it begins, with the clock's offset from UTC.",
+            named=False,
         ),
-        "20 %",
-        measured={"": "share"},
-    ),
-    "repeats": Form(
-        _told("repeats", "optional", "The stated span comes again and again.", "repeats")
-    ),
-    "note": Form(_told("note", "optional", "A remark for people.", 'note "plan B"'), named=False),
-}
+        _form("lasts 72 h", "How long it runs.", "time"),
+        ("sky", _SKY),
+        ("air", _AIR),
+        _form("ground_reflects 20 %", "The share of light that the ground throws back.", "share"),
+        _form("repeats", "The stated span comes again and again."),
+        _NOTE,
+    )
+)
+STATION_FORMS = {name: _STATION.get(name, Form("")) for name in site.ENTRIES}
 """Entries of the station's own body, and the settings of a case."""
 
 REPEATED = frozenset(("sky", "joint"))
 """Entries of which there may be several."""
 
-LEAD_FORMS: dict[str, Form] = {
-    "isolated": Form(_told("isolated", "optional", "No current can pass along it.", "isolated")),
-}
+LEAD_FORMS = dict((_form("isolated", "No current can pass along it."),))
 """What a data lead takes."""

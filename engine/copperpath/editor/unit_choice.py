@@ -10,7 +10,7 @@ from copperpath.plugin_api.parameters import Dimension
 Measured: TypeAlias = Dimension | Literal["wire", "latitude", "longitude", "any"]
 """What a value measures, with what only cables, places and `let` have."""
 
-_UNITS: dict[Measured, tuple[str, ...]] = {
+_UNITS: dict[str, tuple[str, ...]] = {
     "voltage": ("V", "mV", "kV"),
     "current": ("A", "mA"),
     "power": ("W", "mW", "kW", "Wh/day", "kWh/day"),

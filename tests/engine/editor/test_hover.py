@@ -96,7 +96,7 @@ def test_a_part_is_told_with_its_entries() -> None:
         ("cable s.i|n -> a { }\nblock s : strip { ways 2 }", "where the strip is fed"),
         ("block s : strip { ways 2 }\nrequire s.vol|tage >= 3 V", "worst instant"),
         ("cable a -> b { fu|se 5 A at a }", "the end it sits at"),
-        ('station "a" { la|sts 3 days }', "how long it runs"),
+        ('station "a" { la|sts 3 days }', "How long it runs"),
         ("cab|le a -> b { }", "cable pack -> strip.in"),
         ("load a : steady { prio|rity 1 }", "shed last"),
     ],

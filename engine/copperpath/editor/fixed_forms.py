@@ -57,7 +57,7 @@ _JOINT = Form(
     joins=("of",),
     measured={"": "number"},
 )
-_CABLE = dict(
+_CABLE: dict[str, Form] = dict(
     (
         _form("length 1.5 m", "How long it is, one way; out and back is reckoned.", "length"),
         _form("wire 1.5 mm2", "The size of its copper.", "wire", first=("AWG",)),
@@ -65,6 +65,24 @@ _CABLE = dict(
         ("fuse", _FUSE),
         ("joint", _JOINT),
         _form("conductor_temperature 40 degC", "How warm the copper is.", "temperature"),
+        _form("copper_clad", "Copper-clad aluminium, which has more resistance."),
+        _form(
+            "fuse_poles both",
+            "Whether a fuse sits in both conductors or in the positive one alone.",
+            first=("positive", "both"),
+            named=False,
+        ),
+        _form(
+            "fuse_kind blade",
+            "The kind of its fuses.",
+            first=("blade", "bolt_down", "class_t", "glass", "ceramic", "breaker", "other"),
+            named=False,
+        ),
+        _form("fuse_interrupts 1 kA", "The most current that its fuses can break.", "current"),
+        _form("fuse_voltage 32 V", "The highest voltage that its fuses can break.", "voltage"),
+        _form("insulation 105 degC", "How warm a conductor its insulation stands.", "temperature"),
+        _form("bundled 4", "How many cables lie together, this one counted.", "number"),
+        _form("sheathed", "It lies in a conduit or a sheath."),
         _form("mass 0.1 kg", "Worked out from the copper if not given.", "mass"),
         _NOTE,
     )
@@ -116,5 +134,17 @@ STATION_FORMS = {name: _STATION.get(name, Form("")) for name in site.ENTRIES}
 REPEATED = frozenset(("sky", "joint"))
 """Entries of which there may be several."""
 
-LEAD_FORMS = dict((_form("isolated", "No current can pass along it."),))
+LEAD_FORMS = dict(
+    (
+        _form(
+            "kind usb",
+            "What sort of lead it is.",
+            first=("usb", "serial", "audio", "ethernet", "coax"),
+            named=False,
+        ),
+        _form("isolated", "No current can pass along it."),
+        _form("length 1.5 m", "How long it is.", "length"),
+        _NOTE,
+    )
+)
 """What a data lead takes."""

@@ -75,8 +75,11 @@ def parameter_form(parameter: AnyParameter) -> Form:
             return Form(told, example, joins=joins, measured={"": "share", "otherwise": "share"})
         case Mounting():
             after = {",": tuple(FACINGS)}
-            measured = {"": "angle", ",": "angle"}
-            return Form(told, example, first=("flat",), after=after, measured=measured)
+            measured = {"": "angle", ",": "angle", "every": "time"}
+            # Whether a panel may be aimed anew now and then, the declaration's words tell.
+            first = tuple(word for word in ("flat", "aimed") if word in words.example)
+            again = ("every",) if "aimed" in first else ()
+            return Form(told, example, first=first, after=after, joins=again, measured=measured)
         case Ambient():
             measured = {"": "temperature", "+": "temperature_difference"}
             return Form(told, example, first=("air",), joins=("+",), measured=measured)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Literal, TypeAlias
 
 from copperpath.plugin_api.parameters import Dimension
+from copperpath.quantities import MEANINGS
 
 Measured: TypeAlias = Dimension | Literal["wire", "latitude", "longitude", "any"]
 """What a value measures, with what only cables, places and `let` have."""
@@ -21,6 +22,9 @@ _UNITS: dict[str, tuple[str, ...]] = {
     "temperature_difference": ("K",),
     "length": ("m", "cm", "mm", "km", "ft", "in"),
     "mass": ("kg", "g", "lb", "oz"),
+    "volume": ("L", "gal"),
+    "flow": ("L/h", "gal/h"),
+    "volume_per_energy": ("L/kWh", "gal/kWh"),
     "time": ("h", "min", "s", "days", "weeks"),
     "angle": ("deg",),
     "share": ("%",),
@@ -67,6 +71,12 @@ MEANING = {
     "days": "days",
     "weeks": "weeks",
     "deg": "degrees of angle",
+    "L": "litres",
+    "gal": "gallons of the United States",
+    "L/h": "litres an hour",
+    "gal/h": "gallons an hour",
+    "L/kWh": "litres for each kilowatt-hour",
+    "gal/kWh": "gallons for each kilowatt-hour",
     "%": "percent",
     "%/K": "percent for each kelvin",
     "mm2": "square millimetres",
@@ -81,7 +91,6 @@ MEANING = {
 def units_for(measured: Measured, usual: str = "") -> Sequence[str]:
     """The units to propose; `usual`, if it is given, before the others."""
     if measured == "any":
-        found = [unit for key, each in _UNITS.items() if key != "longitude" for unit in each]
-        return list(dict.fromkeys(unit for unit in found if unit not in ("N", "S")))
-    rest = [unit for unit in _UNITS[measured] if unit != usual]
+        return [unit for key in (*MEANINGS, "wire") for unit in _UNITS.get(key, ())]
+    rest = [unit for unit in _UNITS.get(measured, ()) if unit != usual]
     return [usual, *rest] if usual else rest

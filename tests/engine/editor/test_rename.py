@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+
 import pytest
 from grammar.example import EXAMPLE
 from support.building import SITE, SMALL
@@ -35,6 +37,9 @@ cable main.3 -> spare.feed { length 1 m; wire 4 mm2; fuse 10 A at main }
 require table[1].rig[1].voltage >= 9 V
 """
 )
+NAMING = ("name", "start", "end", "span")
+"""Fields of a cable that speak of names or of places in the text."""
+
 LARKFELL_SPUR = LARKFELL / "larkfell_spur.station"
 STATIONS = {
     "heron_bog": (HERON_BOG.read_text(encoding="utf-8"), HERON_BOG.parent),
@@ -67,7 +72,7 @@ def shape(station: Station) -> object:
         (
             *(number[end.device] for end in (each.start, each.end)),
             *(end.terminal for end in (each.start, each.end)),
-            *(each.resistance_ohm, each.fuse, each.mass_kg),
+            *(getattr(each, field.name) for field in fields(each) if field.name not in NAMING),
         )
         for each in station.cables
     ]

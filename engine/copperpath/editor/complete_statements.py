@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from lark import Token
 
+from copperpath.build.include.libraries import libraries
 from copperpath.build.requirements import QUANTITIES, STATION_WIDE
 from copperpath.editor.complete_entries import complete_value
 from copperpath.editor.cursor import Cursor
@@ -117,7 +118,10 @@ def _bond(reading: Reading, cursor: Cursor) -> list[Suggestion]:
 
 
 def _include(reading: Reading, cursor: Cursor) -> list[Suggestion]:
-    return words(("library",)) if cursor.line[-1].type == "INCLUDE" else []
+    if cursor.line[-1].type == "INCLUDE":
+        return words(("library",))
+    found = [Suggestion(name, "value", "library", insert=f'"{name}"') for name in libraries()]
+    return found if cursor.line[-1].type == "LIBRARY" else []
 
 
 def _without(reading: Reading, cursor: Cursor) -> list[Suggestion]:

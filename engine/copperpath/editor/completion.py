@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from copperpath.build.include.libraries import libraries
 from copperpath.editor.complete_entries import complete_entry
 from copperpath.editor.complete_statements import case_titles, complete_statement, statement_words
 from copperpath.editor.cursor import Cursor, cursor_at
@@ -69,6 +70,9 @@ def _quoted(reading: Reading, cursor: Cursor) -> list[Suggestion]:
     words = [str(token) for token in line]
     if words[:1] == ["require"] and "case" in words:
         return _closed(reading, cursor, case_titles(reading))
+    if words == ["include", "library"]:
+        found = [Suggestion(name, "value", "library") for name in libraries()]
+        return _closed(reading, cursor, found)
     if words == ["include"]:
         return _closed(reading, cursor, _files(reading, ".station"))
     if words == ["sky"]:

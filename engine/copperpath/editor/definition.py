@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import os
+
 from copperpath.editor.occurrences import occurrence_at, occurrences_in
 from copperpath.editor.reading import Reading
+from copperpath.editor.shared import LIBRARY
 from copperpath.editor.symbols import places_of
+from copperpath_grammar.nodes import IncludeNode
 from copperpath_grammar.source import Span
 
 
@@ -12,9 +16,21 @@ def definitions(reading: Reading, offset: int) -> list[Span]:
     """Where the name at an offset is declared; a case may declare one anew."""
     found = occurrence_at(reading, offset)
     if found is None:
-        return []
+        return _included_at(reading, offset)
     places = places_of(occurrences_in(reading), found.symbol)
     return [each.span for each in places if each.whole is not None]
+
+
+def _included_at(reading: Reading, offset: int) -> list[Span]:
+    """The beginning of the file that an `include` line here names."""
+    file = reading.parsed.file
+    for node in file.statements if file is not None else ():
+        if isinstance(node, IncludeNode) and node.span.start <= offset <= node.span.end:
+            written = node.path.value
+            beside = os.path.join(os.path.dirname(reading.source.name), written)
+            name = f"{LIBRARY}{written}" if node.library else os.path.normpath(beside)
+            return [Span(source, 0, 0) for source in reading.shared if source.name == name]
+    return []
 
 
 def references(reading: Reading, offset: int, *, declarations: bool) -> list[Span]:

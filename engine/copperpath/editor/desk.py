@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from copperpath.catalogue import Catalogue
-from copperpath.editor.mistakes import Mistake, mistakes_in
+from copperpath.editor.mistakes import Mistake, mistakes_in, syntax_mistakes_in
 from copperpath.editor.reading import Reading, read
 
 Publish = Callable[[str, list[Mistake]], None]
@@ -41,14 +41,37 @@ class Desk:
     def check(self, name: str, publish: Publish) -> None:
         """Tell the mistakes of an open text, and that others are gone."""
         reading = self.readings.get(name)
-        if reading is not None:
+        if reading is None:
+            return
+        if self._is_included(name):
+            self._check_alone(name, publish)
+        else:
             self._tell(name, mistakes_in(reading), publish)
+        for source in reading.shared:
+            if source.name in self.readings and source.name != name:
+                self._check_alone(source.name, publish)
 
     def close(self, name: str, publish: Publish) -> None:
         """Take a text off the desk, with what was told because of it."""
-        self.readings.pop(name, None)
+        reading = self.readings.pop(name, None)
         self._tell(name, {name: []}, publish)
         self.told.pop(name, None)
+        for source in reading.shared if reading is not None else ():
+            self.check(source.name, publish)  # if it is open it stands for itself again
+
+    def _check_alone(self, name: str, publish: Publish) -> None:
+        """Tell only what cannot be read: alone the text is no whole station, and the one that
+        includes it says what it means there."""
+        self._tell(name, {name: syntax_mistakes_in(self.readings[name])}, publish)
+
+    def _is_included(self, name: str) -> bool:
+        """Whether another open text includes this one."""
+        return any(
+            source.name == name
+            for other, reading in self.readings.items()
+            for source in reading.shared
+            if other != name
+        )
 
     def _tell(self, name: str, found: dict[str, list[Mistake]], publish: Publish) -> None:
         before = self.told.get(name, {})

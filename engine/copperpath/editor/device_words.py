@@ -26,7 +26,7 @@ def device_in_words(reading: Reading, name: str, owner: str) -> str:
     model = reading.model_behind(declared.of)
     device = _settled(reading, name, owner)
     if model is None or device is None:
-        return "\n\n".join([told, _written_entries(reading, declared)]).strip()
+        return "\n\n".join([told, _written_entries(declared)]).strip()
     lines = [_value(reading, declared, device, each) for each in model.parameters]
     lines += [f"- mass {show(device.mass_kg, 'mass')}"] if device.mass_kg is not None else []
     lines += [f"- priority {device.priority}"] if device.priority is not None else []
@@ -40,7 +40,7 @@ def part_in_words(reading: Reading, name: str) -> str:
         return ""
     model = reading.model_behind(name)
     summary = f"\n\n{_summary(model)}" if model is not None else ""
-    return f"`{part.header}`{summary}\n\n{_written_entries(reading, part)}".strip()
+    return f"`{part.header}`{summary}\n\n{_written_entries(part)}".strip()
 
 
 def assembly_in_words(reading: Reading, name: str) -> str:
@@ -105,18 +105,18 @@ def _as_written(reading: Reading, declared: Declared, parameter: AnyParameter) -
         seen.add(each.name)
         for name in entry_names(parameter):
             if name in each.entries:
-                return f"- {name} {_text(reading, each, name)}"
+                return f"- {name} {_text(each, name)}"
         each = reading.outline.part(each.of)
     return ""
 
 
-def _written_entries(reading: Reading, declared: Declared) -> str:
-    return "\n".join(f"- {name} {_text(reading, declared, name)}" for name in declared.entries)
+def _written_entries(declared: Declared) -> str:
+    return "\n".join(f"- {name} {_text(declared, name)}" for name in declared.entries)
 
 
-def _text(reading: Reading, declared: Declared, entry: str) -> str:
+def _text(declared: Declared, entry: str) -> str:
     """The values of an entry as written, with single blanks."""
     tokens = declared.entries[entry]
     if not tokens:
         return ""
-    return " ".join(span_of(reading.source, tokens[0], tokens[-1]).text.split())
+    return " ".join(span_of(declared.source, tokens[0], tokens[-1]).text.split())

@@ -40,8 +40,8 @@ FACING = ","
 
 
 def occurrences_in(reading: Reading) -> list[Occurrence]:
-    """All names of a text, as far as its statements can be read."""
-    file = reading.parsed.file
+    """All names of a text and of what it includes, as far as the statements can be read."""
+    file = reading.whole
     if file is None:
         return []
     walker = _Walker(reading, table_of(file))
@@ -50,7 +50,12 @@ def occurrences_in(reading: Reading) -> list[Occurrence]:
 
 def occurrence_at(reading: Reading, offset: int) -> Occurrence | None:
     """The name at (or right before) an offset."""
-    found = [each for each in occurrences_in(reading) if each.span.start <= offset <= each.span.end]
+    found = [
+        each
+        for each in occurrences_in(reading)
+        if each.span.source.name == reading.source.name
+        and each.span.start <= offset <= each.span.end
+    ]
     return min(found, key=lambda each: each.span.end == offset, default=None)
 
 

@@ -31,6 +31,8 @@ class Declared:
         The assembly in which it stands, or the case (see `case_owner`); "" for the file itself.
     header : str
         The statement without its body, as written.
+    source : Source
+        The text in which it stands.
     entries : mapping of str to sequence of Token
         The values of its entries, by the entry's name.
     parameters : sequence of str
@@ -44,6 +46,7 @@ class Declared:
     of: str
     owner: str
     header: str
+    source: Source
     entries: Mapping[str, Sequence[Token]]
     parameters: Sequence[str] = ()
     many: bool = False
@@ -104,7 +107,7 @@ def _declared(pieces: Sequence[Piece], owner: str, source: Source) -> Iterator[D
         written = span_of(source, header[0], header[-1]).text
         if header[0].type == "CASE":
             title = title_of(header[1])
-            yield Declared("case", title, "", owner, written, entries)
+            yield Declared("case", title, "", owner, written, source, entries)
             yield from _declared(piece.inner, case_owner(title), source)
         elif header[0].type in NAMED and header[1][:1].isalnum():
             name = str(header[1])
@@ -114,6 +117,7 @@ def _declared(pieces: Sequence[Piece], owner: str, source: Source) -> Iterator[D
                 _behind_colon(header),
                 owner,
                 written,
+                source,
                 entries,
                 _parameters(header) if header[0].type == "ASSEMBLY" else (),
                 len(header) > 2 and header[2].type == "LSQB",

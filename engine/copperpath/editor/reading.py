@@ -14,17 +14,19 @@ from pathlib import Path
 
 from lark import Token
 
+from copperpath.build.include import join_files
 from copperpath.build.named_values import settle_values
 from copperpath.build.scope import Scope
 from copperpath.catalogue import Catalogue
 from copperpath.editor.outline import Outline, outline_of
+from copperpath.editor.shared import declared_in, shared_by
 from copperpath.pipeline import Loaded, build_parsed
 from copperpath.plugin_api import Model
 from copperpath.quantities import Quantity
-from copperpath_grammar import ParseResult, Source, parse
+from copperpath_grammar import LONGEST_TEXT, ParseResult, Source, parse
 from copperpath_grammar.lexing import read_tokens
-from copperpath_grammar.nodes import LetNode
-from copperpath_grammar.parser import LONGEST_TEXT
+from copperpath_grammar.nodes import FileNode, LetNode
+from copperpath_grammar.pieces import GAPS
 
 
 @dataclass(frozen=True)
@@ -43,8 +45,28 @@ class Reading:
 
     @cached_property
     def outline(self) -> Outline:
-        """What the text declares, as far as it can be told."""
-        return outline_of(self.tokens, self.source)
+        """What the text and the files that it includes declare, as far as it can be told."""
+        own = outline_of(self.tokens, self.source)
+        others = [each for source in self.shared for each in declared_in(source)]
+        return Outline((*own.declared, *others))
+
+    @cached_property
+    def shared(self) -> tuple[Source, ...]:
+        """The texts that this one includes, as they are on the disk."""
+        lines = []
+        for index, token in enumerate(self.tokens[:-1]):
+            if token.type == "INCLUDE" and (not index or self.tokens[index - 1].type in GAPS):
+                first = token.start_pos or 0
+                lines.append(self.source.text[first:].partition("\n")[0])
+        return shared_by(tuple(lines), self.source.name, self.folder) if lines else ()
+
+    @cached_property
+    def whole(self) -> FileNode | None:
+        """All statements that can be read, those of included files among them."""
+        parsed = self.parsed
+        if parsed.file is None:
+            return None
+        return join_files(parsed.file, parsed.source, self.folder, Scope()).file
 
     @cached_property
     def parsed(self) -> ParseResult:

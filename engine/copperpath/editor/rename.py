@@ -62,8 +62,16 @@ def rename(reading: Reading, offset: int, name: str) -> list[Edit]:
         return []
     occurrences = occurrences_in(reading)
     _check_name(reading, occurrences, symbol, name)
-    edits = [Edit(each.span, name) for each in places_of(occurrences, symbol)]
-    after = read(applied(reading.source.text, edits), "", reading.folder, reading.catalogue)
+    places = places_of(occurrences, symbol)
+    for each in places:
+        if each.span.source.name != reading.source.name:
+            raise RenameRefused(
+                f"`{symbol.name}` is written in {each.span.source.name} as well "
+                f"(line {each.span.line}); names are changed in one file alone"
+            )
+    edits = [Edit(each.span, name) for each in places]
+    text = applied(reading.source.text, edits)
+    after = read(text, reading.source.name, reading.folder, reading.catalogue)
     if not _same_meaning(reading, after, symbol, name):
         raise RenameRefused(f"with the name `{name}` the file would mean something else")
     return edits

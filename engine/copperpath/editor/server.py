@@ -31,6 +31,7 @@ from copperpath.editor.mistakes import Mistake
 from copperpath.editor.positions import offset_at
 from copperpath.editor.reading import Reading
 from copperpath.editor.rename import RenameRefused, renamable_at, rename
+from copperpath.editor.shared import forget, path_of
 
 QUIET_S = 0.1
 """So long nothing must have been typed before a text is checked."""
@@ -108,7 +109,8 @@ class StationServer(LanguageServer):
 
     def uri_of(self, name: str) -> str:
         """The address of a file or unsaved text by its name."""
-        return protocol.uri_of_path(name) if Path(name).is_absolute() else name
+        path = path_of(name)
+        return protocol.uri_of_path(str(path)) if path is not None else name
 
 
 def make_server(catalogue: Catalogue) -> StationServer:
@@ -141,6 +143,7 @@ def _follow_texts(server: StationServer) -> None:
     @server.feature(types.TEXT_DOCUMENT_DID_SAVE)
     def saved(params: types.DidSaveTextDocumentParams) -> None:
         # Another open text may name the file that was saved.
+        forget()
         for name in list(server.desk.readings):
             server.desk.refresh(name)
             server.desk.check(name, server.publish)

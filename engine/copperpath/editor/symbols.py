@@ -128,7 +128,6 @@ def _declared(line: object) -> tuple[Space, str] | None:
 
 
 def places_of(occurrences: Sequence[Occurrence], symbol: Symbol) -> list[Occurrence]:
-    """Where a symbol is written, in the order of the text."""
-    return sorted(
-        (each for each in occurrences if each.symbol == symbol), key=lambda each: each.span.start
-    )
+    """Where a symbol is written, file by file in the order of the text."""
+    found = [each for each in occurrences if each.symbol == symbol]
+    return sorted(found, key=lambda each: (each.span.source.name, each.span.start))

@@ -128,7 +128,6 @@ def test_mistakes_in_a_shared_file_are_told_as_its_own_and_once(folder: Path) ->
     desk.check(str(parts), told.__setitem__)
     assert len(told[str(parts)]) == 2
     desk.close(name, told.__setitem__)
-    desk.check(str(parts), told.__setitem__)
     assert "build/no-station" in [each.code for each in told[str(parts)]]
     desk.close(str(parts), told.__setitem__)
     assert told == {name: [], str(parts): []}

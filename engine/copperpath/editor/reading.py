@@ -26,6 +26,7 @@ from copperpath.quantities import Quantity
 from copperpath_grammar import LONGEST_TEXT, ParseResult, Source, parse
 from copperpath_grammar.lexing import read_tokens
 from copperpath_grammar.nodes import FileNode, LetNode
+from copperpath_grammar.parser import MOST_TOKENS
 from copperpath_grammar.pieces import GAPS
 
 
@@ -41,7 +42,7 @@ class Reading:
     def tokens(self) -> list[Token]:
         """All words of the text; none of a text that is too long to be a station."""
         text = self.source.text
-        return read_tokens(text) if len(text) <= LONGEST_TEXT else []
+        return read_tokens(text, MOST_TOKENS) if len(text) <= LONGEST_TEXT else []
 
     @cached_property
     def outline(self) -> Outline:

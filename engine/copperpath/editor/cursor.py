@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -108,6 +108,16 @@ def cursor_at(reading: Reading, offset: int) -> Cursor:
     frames, line = _frames(tokens, before)
     _entries_behind(tokens, before if before == count else count, frames)
     return Cursor(tuple(frames), tuple(line), word, start, unit, quoted, silent)
+
+
+def token_at(reading: Reading, offset: int) -> Token | None:
+    """The word that covers an offset, or ends there."""
+    tokens = reading.tokens
+    count = bisect_right(tokens, offset, key=lambda token: token.start_pos or 0)
+    for token in tokens[max(0, count - 1) : max(0, count - 3) or None : -1] if count else ():
+        if offset <= (token.end_pos or 0) and not token.isspace():
+            return token
+    return None
 
 
 def _is_way(tokens: Sequence[Token], index: int) -> bool:

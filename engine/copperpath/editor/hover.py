@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from dataclasses import dataclass
 
 from lark import Token
 
 from copperpath.editor.complete_entries import forms_in
 from copperpath.editor.complete_statements import SEPARATORS, path_before
-from copperpath.editor.cursor import Cursor, cursor_at
+from copperpath.editor.cursor import Cursor, cursor_at, token_at
 from copperpath.editor.device_words import assembly_in_words, device_in_words, part_in_words
 from copperpath.editor.names_in_reach import behind_dot, model_help, value_in_words
 from copperpath.editor.occurrences import occurrence_at
@@ -29,7 +28,7 @@ class Hover:
 
 def hover(reading: Reading, offset: int) -> Hover | None:
     """What can be said about the word at an offset."""
-    token = _token_at(reading, offset)
+    token = token_at(reading, offset)
     if token is None:
         return None
     span = Span(reading.source, token.start_pos or 0, token.end_pos or 0)
@@ -38,16 +37,6 @@ def hover(reading: Reading, offset: int) -> Hover | None:
     if not text:
         text = _about_word(reading, cursor_at(reading, span.end), token)
     return Hover(span, text) if text else None
-
-
-def _token_at(reading: Reading, offset: int) -> Token | None:
-    """The word that covers an offset, or ends there."""
-    tokens = reading.tokens
-    count = bisect_right(tokens, offset, key=lambda token: token.start_pos or 0)
-    for token in tokens[max(0, count - 1) : max(0, count - 3) or None : -1] if count else ():
-        if offset <= (token.end_pos or 0) and not token.isspace():
-            return token
-    return None
 
 
 def _about(reading: Reading, symbol: Symbol) -> str:

@@ -33,6 +33,8 @@ class Declared:
         The statement without its body, as written.
     source : Source
         The text in which it stands.
+    start : int
+        Where its name begins there.
     entries : mapping of str to sequence of Token
         The values of its entries, by the entry's name.
     parameters : sequence of str
@@ -47,6 +49,7 @@ class Declared:
     owner: str
     header: str
     source: Source
+    start: int
     entries: Mapping[str, Sequence[Token]]
     parameters: Sequence[str] = ()
     many: bool = False
@@ -104,10 +107,11 @@ def _declared(pieces: Sequence[Piece], owner: str, source: Source) -> Iterator[D
         if len(header) < 2:
             continue
         entries = {str(entry[0]): tuple(entry[1:]) for entry in piece.entries}
+        start = header[1].start_pos or 0
         written = span_of(source, header[0], header[-1]).text
         if header[0].type == "CASE":
             title = title_of(header[1])
-            yield Declared("case", title, "", owner, written, source, entries)
+            yield Declared("case", title, "", owner, written, source, start, entries)
             yield from _declared(piece.inner, case_owner(title), source)
         elif header[0].type in NAMED and header[1][:1].isalnum():
             name = str(header[1])
@@ -118,6 +122,7 @@ def _declared(pieces: Sequence[Piece], owner: str, source: Source) -> Iterator[D
                 owner,
                 written,
                 source,
+                start,
                 entries,
                 _parameters(header) if header[0].type == "ASSEMBLY" else (),
                 len(header) > 2 and header[2].type == "LSQB",

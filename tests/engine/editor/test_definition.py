@@ -44,6 +44,19 @@ def test_a_name_leads_to_its_declaration(written: str, marked: str, declared: st
     assert lines_of(EXAMPLE, declared)[0] in declared_at(EXAMPLE.replace(written, marked))
 
 
+@pytest.mark.parametrize(
+    ("line", "declared"),
+    [
+        ("require r|ig powered", "load      rig "),
+        ("cable pa|ck -> ", "storage   pack "),
+        ("source more : blan|ket28", "part blanket28"),
+        ("kit more : radi|o_box", "assembly radio_box"),
+    ],
+)
+def test_a_name_in_a_half_typed_line_leads_to_its_declaration(line: str, declared: str) -> None:
+    assert declared_at(EXAMPLE + line) == lines_of(EXAMPLE, declared)[:1]
+
+
 def test_inside_an_assembly_names_are_its_own() -> None:
     text = EXAMPLE.replace("expose   in -> strip.in", "expose   in -> st|rip.in")
     assert declared_at(text) == lines_of(EXAMPLE, "    block    strip ")

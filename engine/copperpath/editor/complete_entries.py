@@ -15,7 +15,7 @@ from copperpath.editor.fixed_forms import (
     REPEATED,
     STATION_FORMS,
 )
-from copperpath.editor.forms import Form, parameter_forms
+from copperpath.editor.forms import Form, model_forms
 from copperpath.editor.names_in_reach import named_values
 from copperpath.editor.outline import DEVICES
 from copperpath.editor.reading import Reading
@@ -107,7 +107,7 @@ def forms_behind(reading: Reading, word: str, behind: str) -> Mapping[str, Form]
         told = f"A value that `{behind}` takes."
         return {name: Form(told, measured={"": "any"}) for name in names}
     model = reading.model_behind(behind)
-    return {**parameter_forms(model.parameters if model is not None else ()), **COMMON_FORMS}
+    return {**(model_forms(model) if model is not None else {}), **COMMON_FORMS}
 
 
 def _given(reading: Reading, frame: Frame, owner: str) -> set[str]:

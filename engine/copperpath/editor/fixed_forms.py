@@ -131,7 +131,7 @@ _STATION = dict(
 STATION_FORMS = {name: _STATION.get(name, Form("")) for name in site.ENTRIES}
 """Entries of the station's own body, and the settings of a case."""
 
-REPEATED = frozenset(("sky", "joint"))
+REPEATED = frozenset(("sky", *cables.REPEATABLE))
 """Entries of which there may be several."""
 
 LEAD_FORMS = dict(

@@ -15,12 +15,19 @@ from copperpath.plugin_api import (
     AnyParameter,
     Choice,
     Hours,
+    Model,
     Mounting,
     Parameter,
     ShareByHour,
     Window,
 )
-from copperpath.report.declared import ParameterWords, examples, parameter_words, sentence
+from copperpath.report.declared import (
+    ParameterWords,
+    all_words,
+    examples,
+    parameter_words,
+    sentence,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +76,9 @@ def parameter_form(parameter: AnyParameter) -> Form:
         case Choice():
             return Form(told, first=parameter.words, named=False)
         case Hours():
-            return Form(told, example, joins=("to", "and"), named=False)
+            return Form(told, example, joins=("to", "and", "on", "from"), named=False)
         case ShareByHour():
-            joins = ("from", "to", "otherwise")
+            joins = ("from", "to", "on", "otherwise")
             return Form(told, example, joins=joins, measured={"": "share", "otherwise": "share"})
         case Mounting():
             after = {",": tuple(FACINGS)}
@@ -98,10 +105,14 @@ def explained(words: ParameterWords) -> str:
     return "\n\n".join(lines)
 
 
-def parameter_forms(parameters: Sequence[AnyParameter]) -> dict[str, Form]:
+def model_forms(model: type[Model]) -> dict[str, Form]:
     """The forms of a model's entries by the words that begin them."""
-    return {
+    forms = {
         name: parameter_form(parameter)
-        for parameter in parameters
+        for parameter in model.parameters
         for name in entry_names(parameter)
     }
+    for words in all_words(model):
+        if words.name not in forms:
+            forms[words.name] = Form(explained(words), words.example.partition(" ")[2], named=False)
+    return forms

@@ -7,7 +7,7 @@ from support.editor_texts import CATALOGUE
 
 from copperpath.build import cables, common_entries, site
 from copperpath.editor.fixed_forms import CABLE_FORMS, COMMON_FORMS, STATION_FORMS
-from copperpath.editor.forms import parameter_forms
+from copperpath.editor.forms import model_forms
 from copperpath.editor.unit_choice import MEANING, units_for
 from copperpath.quantities import MEANINGS, fits, read_measure
 from copperpath_grammar import parse
@@ -30,7 +30,7 @@ def test_every_proposed_unit_measures_what_is_wanted(dimension: str) -> None:
 def test_every_parameter_of_a_model_has_an_example_that_can_be_read(name: str) -> None:
     model = CATALOGUE.load(name)
     assert isinstance(model, type)
-    for entry, form in parameter_forms(model.parameters).items():
+    for entry, form in model_forms(model).items():
         values = form.example or form.first[0]
         text = f"{model.kind} x : {name} {{ {entry} {values} }}"
         assert parse(text).diagnostics == (), text

@@ -96,6 +96,31 @@ def run(
     return run_station(file, step_s=step, as_json=as_json, series=series, plugins=plugins)
 
 
+@command.command(short_help="Write a first station file, after a few questions.")
+@FILE
+@click.option("--title", help="What the station is called.")
+@click.option("--place", help="Latitude, longitude and height: '47.4 N, 9.35 E, 900 m'.")
+@click.option("--starts", help="When, with the offset from UTC: '2026-06-19 08:00 +02:00'.")
+@click.option("--lasts", help="How long it must last: '48 h'.")
+@click.option("--air", help="Coolest and warmest of the day: '8 degC .. 19 degC'.")
+@click.option("--radios", help="Library parts with a comma between: 'hf_10w, 2 fm_25w'.")
+@click.option("--loads", help="What else needs power: 'laptop_30w, phone_5v'.")
+@click.option("--battery", help="A battery of the library: lfp_20ah.")
+@click.option("--panel", help="A panel of the library: panel_100w, or none.")
+@click.option("--generator", is_flag=True, default=None, help="A generator with a charger.")
+def new(file: Path, **flags: str | bool | None) -> int:
+    """Write a commented station file to FILE, ready to be changed.
+
+    Without any of the options it asks; with one or more it asks nothing, and what they leave open
+    is taken as usual. The names of parts are those of the libraries that come with copperpath.
+    """
+    from copperpath.cli.starter.command import write_new
+    from copperpath.cli.starter.flags import answers_from
+
+    given = {name: value for name, value in flags.items() if value is not None}
+    return write_new(file, answers_from(given), questions=not given)
+
+
 @command.command(short_help="Read a station and look at its wiring, without running time.")
 @FILE
 @JSON

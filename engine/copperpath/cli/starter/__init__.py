@@ -1,0 +1,1 @@
+"""`copperpath new`: a first station file, written after a few questions."""

@@ -19,8 +19,11 @@ from copperpath.network.nodes import (
     wired_parts,
 )
 from copperpath.plugin_api import Latch, Terminal
-from copperpath.station import Device, Station
+from copperpath.station import Cable, Device, Station
 from copperpath_grammar.diagnostics import Level
+
+MOST_NAMED = 6
+"""Cables named in one finding; the others are counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,21 +182,35 @@ def batteries_without_fuse(station: Station, parts: Parts) -> list[Finding]:
 
 
 def cables_without_data(station: Station, parts: Parts) -> list[Finding]:
-    """A cable whose length or wire is not given, so that its drop is not counted."""
+    """Cables whose length or wire is not given, so that their drop is not counted: one finding for
+    all that lack the same."""
+    lacking: dict[tuple[str, ...], list[Cable]] = {}
+    for cable in station.cables:
+        if cable.missing:
+            lacking.setdefault(cable.missing, []).append(cable)
+    return [_without_data(missing, cables) for missing, cables in lacking.items()]
+
+
+def _without_data(missing: tuple[str, ...], cables: list[Cable]) -> Finding:
     nouns = {"length": "length", "wire": "wire size"}
-    return [
-        Finding(
-            Level.WARN,
-            "cable-data-missing",
-            f"`{cable.name}` has no {' and no '.join(nouns[each] for each in cable.missing)}, so "
-            "its drop is not counted: the volts behind it are too high",
-            cable.name,
-            cable.span.line,
-            f"measure it and add {' and '.join(f'`{each}`' for each in cable.missing)}",
-        )
-        for cable in station.cables
-        if cable.missing
-    ]
+    lacks = " and no ".join(nouns[each] for each in missing)
+    names = ", ".join(f"`{cable.name}`" for cable in cables[:MOST_NAMED])
+    if len(cables) > MOST_NAMED:
+        names += f" and {len(cables) - MOST_NAMED} more"
+    words = (
+        f"{names} has no {lacks}, so its drop is not counted: the volts behind it are too high"
+        if len(cables) == 1
+        else f"{len(cables)} cables have no {lacks}, so their drop is not counted: the volts "
+        f"behind them are too high: {names}"
+    )
+    return Finding(
+        Level.WARN,
+        "cable-data-missing",
+        words,
+        cables[0].name,
+        cables[0].span.line,
+        f"measure and add {' and '.join(f'`{each}`' for each in missing)}",
+    )
 
 
 def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]:

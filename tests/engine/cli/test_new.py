@@ -52,7 +52,7 @@ def test_every_way_of_charging_is_in_order(battery: str, panel: str, generator: 
 
 def test_everything_at_once_is_in_order() -> None:
     answers = Answers(
-        radios=tuple(each.part for each in RADIOS[:4]) * 1,
+        radios=tuple(each.part for each in RADIOS[:4]),
         loads=tuple(each.part for each in LOADS),
         panel="panel_100w",
     )

@@ -149,6 +149,15 @@ def test_a_cable_without_its_data_is_a_warning_that_names_it() -> None:
     assert "`pack.line -> lamp.line` has no length, so its drop" in finding.message
 
 
+def test_cables_that_lack_the_same_are_one_warning() -> None:
+    station = wired((PACK, LAMP), ("pack.line", "lamp.line"))
+    cable = replace(station.cables[0], length_m=None)
+    many = tuple(replace(cable, name=f"lead {place}") for place in range(8))
+    (finding,) = check_network(replace(station, cables=many))
+    assert finding.message.startswith("8 cables have no length, so their drop is not counted")
+    assert finding.message.endswith("`lead 5` and 2 more")
+
+
 def test_a_battery_on_the_panel_side_is_refused() -> None:
     station = wired(
         (PANEL, REGULATOR, PACK, SPARE, LAMP),

@@ -10,6 +10,7 @@ from copperpath.cli.exit_codes import GOOD
 from copperpath.cli.say import say
 from copperpath.cli.starter.questions import ask, problem_with
 from copperpath.cli.starter.text import Answers, starter_text
+from copperpath_grammar.formatter import format_text
 
 
 def write_new(file: Path, answers: Answers, *, questions: bool) -> int:
@@ -25,7 +26,7 @@ def write_new(file: Path, answers: Answers, *, questions: bool) -> int:
         raise click.ClickException(problem)
     try:
         with file.open("x", encoding="utf-8") as out:
-            out.write(starter_text(answers).replace("FILE", str(file)))
+            out.write(format_text(starter_text(answers)).text.replace("FILE", str(file)))
     except OSError as trouble:
         raise click.ClickException(f"{file} cannot be written: {trouble.strerror}") from trouble
     say(

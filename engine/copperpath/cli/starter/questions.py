@@ -69,7 +69,7 @@ def problem_with(answers: Answers) -> str:
 
 def _text(question: str, name: str, answers: Answers) -> Answers:
     def checked(value: str) -> str:
-        problem = problem_with(replace(answers, **{name: value}))
+        problem = problem_with(_with(answers, name, value))
         if problem:
             raise click.BadParameter(problem)
         return value
@@ -97,8 +97,12 @@ def _one(group: str, question: str, name: str, answers: Answers) -> Answers:
 def _asked(
     question: str, name: str, answers: Answers, checked: Callable[[str], Any], shown: str
 ) -> Answers:
-    value = click.prompt(question, default=shown, value_proc=checked)
-    return replace(answers, **{name: value})
+    return _with(answers, name, click.prompt(question, default=shown, value_proc=checked))
+
+
+def _with(answers: Answers, name: str, value: Any) -> Answers:
+    changes: dict[str, Any] = {name: value}
+    return replace(answers, **changes)
 
 
 def _list(group: str) -> None:

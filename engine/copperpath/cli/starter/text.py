@@ -63,8 +63,8 @@ def starter_text(answers: Answers) -> str:
     lines += [f"block strip : strip_{_strip_ways(wiring.ways)} {{ }}", ""]
     lines += wiring.devices
     lines += [
-        "# ---- how it is wired. Measure each cable one way and write `length 2 m; ` in front: until",
-        "# then it counts as without loss. A fuse sits at the end that would feed a fault.",
+        "# ---- how it is wired. Measure each cable one way and write `length 2 m; ` in front;",
+        "# until then it counts as without loss. A fuse sits at the end that would feed a fault.",
         "",
     ]
     wide = max(len(start) for start, _, _ in wiring.cables)

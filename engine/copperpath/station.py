@@ -185,7 +185,63 @@ class SiteSettings:
     repeats: bool
 
 
+# ---- bonds and data leads -------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Bond:
+    """A device's return or case joined to another device, or to a place such as `chassis`.
+
+    `place` True says that `end` is such a word and no device.
+    """
+
+    start: str
+    end: str
+    place: bool
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class DataLead:
+    """A data, audio or antenna lead between two devices: it may carry their return current.
+
+    `kind` is usb, serial, audio, ethernet, coax, or None where the file does not say.
+    """
+
+    start: str
+    end: str
+    kind: str | None
+    isolated: bool
+    length_m: float | None
+    span: Span
+
+
+# ---- uncertain values -----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class UncertainValue:
+    """A value given as `low .. high`, once in the text: all devices that take it move together.
+
+    `low` and `high` are as a device's `values` hold them, the middle stands there; `text` is the
+    entry as written.
+    """
+
+    devices: tuple[str, ...]
+    parameter: str
+    low: Any
+    high: Any
+    text: str
+    span: Span
+
+
 # ---- requirements ---------------------------------------------------------------------------
+
+BASE = "base"
+"""The name of the station without any change."""
+
+BASE_ALONE = (BASE,)
+"""The cases of a requirement that speaks of none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +252,7 @@ class PoweredRequirement:
     duration_s: float | None
     text: str
     span: Span
+    cases: tuple[str, ...] = BASE_ALONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +262,7 @@ class VerdictRequirement:
     word: str
     text: str
     span: Span
+    cases: tuple[str, ...] = BASE_ALONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +281,7 @@ class ComparisonRequirement:
     unit: str
     text: str
     span: Span
+    cases: tuple[str, ...] = BASE_ALONE
 
 
 Requirement: TypeAlias = PoweredRequirement | VerdictRequirement | ComparisonRequirement
@@ -250,7 +309,14 @@ class Station:
     assumptions: tuple[Assumption, ...]
     source: Source
     never_together: tuple[tuple[str, ...], ...] = ()
-    """Groups of radios of which one at most is keyed at a time."""
+    """Groups of radios of which one at most is keyed at a time; no radio is in two of them."""
+    bonds: tuple[Bond, ...] = ()
+    data_leads: tuple[DataLead, ...] = ()
+    uncertain: tuple[UncertainValue, ...] = ()
+    """Values given as a range; the devices have the middle."""
+    unconnected: tuple[str, ...] = ()
+    """In a case: devices and terminals that are without a cable since others were removed."""
+    cases: tuple[StationCase, ...] = ()
 
     @property
     def known_mass_kg(self) -> float:
@@ -276,3 +342,17 @@ class Station:
             if device.name == name:
                 return device
         raise KeyError(name)
+
+
+@dataclass(frozen=True, slots=True)
+class StationCase:
+    """The same station with something changed.
+
+    `changes` says what is changed, in the words of the file. `station` has no cases of its own,
+    and of the requirements those that speak of this case.
+    """
+
+    title: str
+    station: Station
+    changes: tuple[str, ...]
+    span: Span

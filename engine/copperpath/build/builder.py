@@ -6,9 +6,19 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from copperpath.build.bonds import build_bond, build_data_lead
 from copperpath.build.build_errors import OtherVersion, UnknownModel
 from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import build_cable, with_own_names
+from copperpath.build.cases import (
+    Variant,
+    Variation,
+    base_variant,
+    build_cases,
+    case_nodes,
+    cases_asked,
+    check_titles,
+)
 from copperpath.build.devices import Known, build_device
 from copperpath.build.expand import Expanded, expand
 from copperpath.build.include import join_files
@@ -19,11 +29,20 @@ from copperpath.build.requirements import build_requirement, subject_of
 from copperpath.build.same_mistake import MoreMistakes, said_once
 from copperpath.build.scope import Scope
 from copperpath.build.site import build_site
-from copperpath.build.terminals import End, find_end, report_unconnected
+from copperpath.build.terminals import End, find_end, report_unconnected, unconnected
+from copperpath.build.together import build_groups
+from copperpath.build.uncertain import gather
 from copperpath.build.value_errors import UnknownValue
 from copperpath.build.wiring_errors import UnknownDevice
 from copperpath.catalogue import Catalogue
-from copperpath.station import Assumption, Station
+from copperpath.station import (
+    Assumption,
+    Bond,
+    DataLead,
+    Station,
+    StationCase,
+    UncertainValue,
+)
 from copperpath_grammar.collecting import no_collecting
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.nodes import FileNode
@@ -45,7 +64,7 @@ class BuildResult:
 
 
 def build(file: FileNode, source: Source, catalogue: Catalogue, folder: Path | None) -> BuildResult:
-    """Build what a file describes.
+    """Build what a file describes, with its cases.
 
     Parameters
     ----------
@@ -68,35 +87,50 @@ def _build(
     problems: list[Diagnostic] = []
     joined = join_files(file, source, folder, Scope({}, problems))
     broken = frozenset(name.text for name in joined.file.broken)
-    expanded = expand(joined.file, Scope({}, problems, broken))
-    station = None
+
+    def spelled_out(some: FileNode, problems: list[Diagnostic]) -> Expanded | None:
+        return expand(some, Scope({}, problems, broken))
+
+    def built(variant: Variant) -> tuple[Station | None, list[Diagnostic]]:
+        return _build_flat(variant, source, catalogue, folder)
+
+    scope = Scope({}, problems, broken)
+    nodes = case_nodes(joined.file, scope)
+    check_titles(joined.file, nodes, scope)
+    base: Station | None = None
+    cases: list[StationCase] = []
+    expanded = spelled_out(joined.file, problems)
     if expanded is not None:
-        station = _build_flat(expanded, source, catalogue, folder, problems)
-    ordered = in_text_order(problems, joined.sources)
-    return BuildResult(None if problems else station, ordered)
+        base, mistakes = built(base_variant(expanded))
+        problems += mistakes
+        how = Variation(spelled_out, built)
+        cases, more = build_cases(joined.file, nodes, expanded, problems, how)
+        problems += more
+    if problems or base is None:
+        return BuildResult(None, in_text_order(problems, joined.sources))
+    return BuildResult(replace(base, cases=tuple(cases)), ())
 
 
 def _build_flat(
-    expanded: Expanded,
-    source: Source,
-    catalogue: Catalogue,
-    folder: Path | None,
-    problems: list[Diagnostic],
-) -> Station | None:
-    """The station of a file without kits and counts; None after reports, put on `problems`."""
-    file = expanded.file
+    variant: Variant, source: Source, catalogue: Catalogue, folder: Path | None
+) -> tuple[Station | None, list[Diagnostic]]:
+    """The station of a file without kits and counts, and its mistakes; None if there are any."""
+    expanded = variant.expanded
+    file, trial = expanded.file, expanded.trial
+    problems: list[Diagnostic] = []
     broken = frozenset(name.text for name in file.broken)
     scope = Scope(dict.fromkeys(expanded.unknown), problems, broken)
     declared = sort_statements(file, scope)
-    scope = Scope(settle_values(declared.values, scope), problems, broken)
+    scope = replace(scope, values=settle_values(declared.values, scope))
     all_read = not file.broken and not _has_broken_entries(file)
     if all_read:
-        report_unused(declared.values, {*words_used(file), *expanded.used}, scope)
+        values = variant.wanting_use(declared.values)
+        report_unused(values, {*words_used(file), *expanded.used}, scope)
 
-    site_assumptions: list[Assumption] = []
+    assumptions: list[Assumption] = []
     site = None
     if declared.station is not None:
-        site = build_site(declared.station, folder, scope, site_assumptions)
+        site = build_site(declared.station, folder, scope, assumptions)
     if site is not None:
         scope = replace(scope, run=(site.starts, site.lasts_s))
 
@@ -107,18 +141,20 @@ def _build_flat(
     }
     problems[:] = [_with_devices(problem, declared) for problem in problems]
     cables = [build_cable(node, known, scope) for node in declared.cables]
-    exposed = [find_end(each, known, scope) for each in expanded.exposed]
     ends = [end for built in cables for end in built.ends]
-    _report_unconnected(known, [*ends, *(e for e in exposed if e.device in expanded.trial)], scope)
+    exposed = [find_end(each, known, scope) for each in expanded.exposed]
+    ends += [end for end in exposed if end.device in trial]
+    open_ones = _report_unconnected(known, ends, variant.may_be_open, scope)
 
     lasts_s = site.lasts_s if site is not None else None
-    requirements = [build_requirement(r, known, lasts_s, scope) for r in declared.requirements]
+    titled = [(r, cases_asked(r.cases, variant.title)) for r in declared.requirements]
+    requirements = [build_requirement(r, known, lasts_s, scope, of) for r, of in titled]
+    beside = _build_beside(declared, known, trial, scope)
 
     if problems or site is None or declared.station is None or not all_read:
-        return None
-    real = {name: each for name, each in known.items() if name not in expanded.trial}
+        return None, problems
+    real = {name: each for name, each in known.items() if name not in trial}
     cables = [built for built in cables if built.ends[0].device in real]
-    assumptions = [*site_assumptions]
     for device in real.values():
         assumptions += device.assumptions
     assumptions += cable_assumptions(built.choices for built in cables)
@@ -127,9 +163,41 @@ def _build_flat(
         site,
         tuple(k.device for k in real.values() if k.device is not None),
         with_own_names([built.cable for built in cables if built.cable is not None]),
-        tuple(r for r in requirements if r is not None and subject_of(r) not in expanded.trial),
+        tuple(r for r in requirements if r is not None and subject_of(r) not in trial),
         tuple(assumptions),
         source,
+        beside.never_together,
+        beside.bonds,
+        beside.leads,
+        beside.uncertain,
+        open_ones,
+    ), []
+
+
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """What is said of devices beside their cables."""
+
+    never_together: tuple[tuple[str, ...], ...]
+    bonds: tuple[Bond, ...]
+    leads: tuple[DataLead, ...]
+    uncertain: tuple[UncertainValue, ...]
+
+
+def _build_beside(
+    declared: Declared, known: dict[str, Known], trial: frozenset[str], scope: Scope
+) -> _Beside:
+    """Radios that take turns, bonds, leads and ranges; without those of devices on trial."""
+    groups = build_groups(declared.never, known, scope)
+    bonds = [build_bond(node, known, scope) for node in declared.bonds]
+    leads = [build_data_lead(node, known, scope) for node in declared.data]
+    real = [(name, device) for name, device in known.items() if name not in trial]
+    spreads = ((name, spread) for name, device in real for spread in device.spreads)
+    return _Beside(
+        tuple(group for group in groups if not trial & set(group)),
+        tuple(bond for bond in bonds if bond is not None and bond.start not in trial),
+        tuple(lead for lead in leads if lead is not None and lead.start not in trial),
+        gather(spreads, scope),
     )
 
 
@@ -189,7 +257,18 @@ def _has_broken_entries(file: FileNode) -> bool:
     return any(body is not None and body.broken for body in bodies)
 
 
-def _report_unconnected(known: dict[str, Known], ends: list[End], scope: Scope) -> None:
+def _report_unconnected(
+    known: dict[str, Known], ends: list[End], may_be_open: frozenset[str], scope: Scope
+) -> tuple[str, ...]:
+    """Report what is without a cable; gives the devices and terminals that may be."""
     used = {end.terminal for end in ends if end.terminal is not None}
     touched = {end.device for end in ends if end.terminal is None}
-    report_unconnected(known, used, touched, scope)
+    must = {name: device for name, device in known.items() if name not in may_be_open}
+    report_unconnected(must, used, touched, scope)
+    wired = {terminal.device for terminal in used}
+    found: list[str] = []
+    for name in may_be_open & known.keys():
+        model = known[name].model
+        if model is not None and name not in touched:
+            found += unconnected(name, model, used, wired)
+    return tuple(sorted(found))

@@ -14,11 +14,11 @@ from copperpath.build.parameters import (
     entry_names,
     example_of,
     is_required,
-    read_parameter,
 )
 from copperpath.build.parts import add_entries, sheet_for
 from copperpath.build.scope import Scope, unread_in
 from copperpath.build.sheets import Sheet
+from copperpath.build.uncertain import Spread, read_given
 from copperpath.catalogue import Catalogue
 from copperpath.plugin_api import Model, Parameter, ParameterProblem, Ways
 from copperpath.station import Assumption, Device
@@ -38,6 +38,7 @@ class Known:
     ways: int | None = None
     device: Device | None = None
     assumptions: tuple[Assumption, ...] = ()
+    spreads: tuple[Spread, ...] = ()
 
 
 def build_device(
@@ -54,7 +55,7 @@ def build_device(
     sheet = add_entries(base, node.body.entries, f"`{node.model.text}`", catalogue, scope)
     model = sheet.model
     before = len(scope.problems)
-    values, assumptions, all_known = _values(node, sheet, scope)
+    values, assumptions, spreads, all_known = _values(node, sheet, scope)
     common = {key: read_common(sheet.entries[key], scope) for key in COMMON if key in sheet.entries}
     ways = _way_count(model, values)
     if not all_known or len(scope.problems) > before:
@@ -62,6 +63,10 @@ def build_device(
     derived = _derived(node, sheet, values, scope)
     if derived is None:
         return Known(node, model, ways)
+    for spread in spreads:
+        for end in (spread.low, spread.high):
+            if _derived(node, sheet, {**values, spread.parameter: end}, scope) is None:
+                return Known(node, model, ways)
     priority = common.get("priority")
     device = Device(
         name,
@@ -73,24 +78,28 @@ def build_device(
         None if priority is None else int(priority),
         node.span,
     )
-    return Known(node, model, ways, device, tuple(assumptions))
+    return Known(node, model, ways, device, tuple(assumptions), tuple(spreads))
 
 
 def _values(
     node: DeviceNode, sheet: Sheet, scope: Scope
-) -> tuple[dict[str, Any], list[Assumption], bool]:
-    """The declared parameters by the names the law sees, the defaults among them, and whether
-    all are known. One wrong entry does not hide the others: the number of ways is still wanted."""
+) -> tuple[dict[str, Any], list[Assumption], list[Spread], bool]:
+    """The declared parameters by the names the law sees, the defaults and the ranges among them,
+    and whether all are known. One wrong entry does not hide the others: the number of ways is
+    still wanted."""
     values: dict[str, Any] = {}
     assumptions: list[Assumption] = []
+    spreads: list[Spread] = []
     all_known = True
     name = node.name.text
     for parameter in sheet.model.parameters:
         entry = sheet.entries.get(parameter.name)
         if entry is not None:
-            found = read_parameter(parameter, entry, scope)
+            found = read_given(parameter, entry, scope)
             all_known = all_known and found is not None
-            values |= found or {}
+            if found is not None:
+                values |= found.values
+                spreads += [found.spread] if found.spread is not None else []
         elif is_required(parameter):
             all_known = False
             meant = parameter.name in sheet.meant
@@ -124,7 +133,7 @@ def _values(
                 )
             )
     told = [made for made in assumptions if made.parameter not in idle]
-    return values, told, all_known
+    return values, told, spreads, all_known
 
 
 def _not_counting(model: type[Model], values: Mapping[str, Any]) -> dict[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -10,17 +10,25 @@ from copperpath.build.arithmetic import references_in
 from copperpath.build.build_errors import NameTaken, NoStation, SecondStation
 from copperpath.build.scope import Scope
 from copperpath_grammar.nodes import (
+    BondNode,
     CableNode,
+    CaseNode,
+    Changed,
+    ChangeNode,
     ComparisonClaim,
+    DataNode,
     DeviceNode,
     FileNode,
+    KitNode,
     LetNode,
+    NeverNode,
     PartNode,
     PoweredClaim,
     RequireNode,
+    Statement,
     StationNode,
 )
-from copperpath_grammar.value_nodes import Body
+from copperpath_grammar.value_nodes import Entry
 
 Named = TypeVar("Named", PartNode, DeviceNode, LetNode)
 
@@ -35,6 +43,9 @@ class Declared:
     values: dict[str, LetNode]
     cables: tuple[CableNode, ...]
     requirements: tuple[RequireNode, ...]
+    never: tuple[NeverNode, ...] = ()
+    bonds: tuple[BondNode, ...] = ()
+    data: tuple[DataNode, ...] = ()
 
 
 def sort_statements(file: FileNode, scope: Scope) -> Declared:
@@ -52,25 +63,39 @@ def sort_statements(file: FileNode, scope: Scope) -> Declared:
         _by_name([s for s in file.statements if isinstance(s, LetNode)], scope),
         tuple(s for s in file.statements if isinstance(s, CableNode)),
         tuple(s for s in file.statements if isinstance(s, RequireNode)),
+        tuple(s for s in file.statements if isinstance(s, NeverNode)),
+        tuple(s for s in file.statements if isinstance(s, BondNode)),
+        tuple(s for s in file.statements if isinstance(s, DataNode)),
     )
 
 
 def words_used(file: FileNode) -> Iterator[str]:
     """Every word or dotted path that stands in the place of a value, anywhere in the file."""
     for statement in file.statements:
-        match statement:
-            case LetNode():
-                yield from (each.value_name for each in references_in(statement.value))
-            case RequireNode(claim=ComparisonClaim(limit=value)):
-                yield from (each.value_name for each in references_in(value))
-            case RequireNode(claim=PoweredClaim(duration=value)) if value is not None:
-                yield from (each.value_name for each in references_in(value))
-            case StationNode() | PartNode() | DeviceNode() | CableNode():
-                yield from _words_in(statement.body)
+        yield from _words_of(statement)
 
 
-def _words_in(body: Body) -> Iterator[str]:
-    for entry in body.entries:
+def _words_of(statement: Statement | Changed) -> Iterator[str]:
+    match statement:
+        case LetNode():
+            yield from (each.value_name for each in references_in(statement.value))
+        case RequireNode(claim=ComparisonClaim(limit=value)):
+            yield from (each.value_name for each in references_in(value))
+        case RequireNode(claim=PoweredClaim(duration=value)) if value is not None:
+            yield from (each.value_name for each in references_in(value))
+        case DataNode(body=body) if body is not None:
+            yield from _words_in(body.entries)
+        case StationNode() | PartNode() | DeviceNode() | CableNode() | KitNode() | ChangeNode():
+            yield from _words_in(statement.body.entries)
+        case Entry():
+            yield from _words_in((statement,))
+        case CaseNode():
+            for line in statement.lines:
+                yield from _words_of(line)
+
+
+def _words_in(entries: Iterable[Entry]) -> Iterator[str]:
+    for entry in entries:
         for part in entry.parts:
             yield from (each.value_name for each in references_in(part.value))
 

@@ -14,10 +14,11 @@ from copperpath.build.build_errors import (
 )
 from copperpath.build.common_entries import COMMON, read_common
 from copperpath.build.entries import known_entries
-from copperpath.build.parameters import entry_names, read_parameter
+from copperpath.build.parameters import entry_names
 from copperpath.build.scope import Scope
 from copperpath.build.sheets import Sheet
 from copperpath.build.surplus import switch_to_surplus
+from copperpath.build.uncertain import read_given
 from copperpath.catalogue import Catalogue, PluginProblem
 from copperpath.plugin_api import AnyParameter
 from copperpath_grammar.nodes import PartNode
@@ -115,5 +116,5 @@ def _settle(
             if parameter is None:
                 read_common(entry, scope)
             else:
-                read_parameter(parameter, entry, scope)
+                read_given(parameter, entry, scope)
     return sheet

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from copperpath.build.devices import Known
 from copperpath.build.scope import Scope
@@ -20,6 +21,7 @@ from copperpath.plugin_api import Accumulator
 from copperpath.plugin_api.parameters import Dimension
 from copperpath.quantities import MEANINGS, show
 from copperpath.station import (
+    BASE_ALONE,
     ComparisonRequirement,
     PoweredRequirement,
     Requirement,
@@ -41,9 +43,20 @@ EXAMPLES: dict[Dimension, str] = {"voltage": "10.5 V", "share": "20 %", "mass": 
 
 
 def build_requirement(
-    node: RequireNode, known: Mapping[str, Known], lasts_s: float | None, scope: Scope
+    node: RequireNode,
+    known: Mapping[str, Known],
+    lasts_s: float | None,
+    scope: Scope,
+    cases: tuple[str, ...] = BASE_ALONE,
 ) -> Requirement | None:
     """One requirement; None after a report, or if its device has mistakes of its own."""
+    built = _built(node, known, lasts_s, scope)
+    return None if built is None else replace(built, cases=cases)
+
+
+def _built(
+    node: RequireNode, known: Mapping[str, Known], lasts_s: float | None, scope: Scope
+) -> Requirement | None:
     match node.claim:
         case PoweredClaim() as powered:
             return _powered(node, powered, known, lasts_s, scope)

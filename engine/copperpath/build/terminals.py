@@ -93,14 +93,14 @@ def report_unconnected(
     for name, device in known.items():
         if device.model is None or name in touched:
             continue
-        open_ones = _unconnected(name, device.model, used, wired)
+        open_ones = unconnected(name, device.model, used, wired)
         if not open_ones:
             continue
         span = device.node.name.span
         scope.report(NotConnected(span, open_ones[0], _example(open_ones[0], device)))
 
 
-def _unconnected(
+def unconnected(
     name: str, model: type[Model], used: set[TerminalRef], wired: set[str]
 ) -> list[str]:
     """Terminals that want a cable and have none; for a device of which none is used its name."""

@@ -350,6 +350,29 @@ REFUSED = (
     "mains-sources-tied",
     "keyed-longer-than-always",
 )
+
+
+def left_without_cable(station: Station, parts: Parts) -> list[Finding]:
+    """What a case leaves without a cable, as it is without the device or the cable it hung on."""
+    return [
+        Finding(
+            Level.NOTE,
+            "left-without-cable",
+            f"`{name}` is left without a cable",
+            name,
+            _line_of(station, name),
+            "name it in the same `without`, or give it a cable",
+        )
+        for name in station.unconnected
+    ]
+
+
+def _line_of(station: Station, name: str) -> int | None:
+    """Line of a device, named alone or with a terminal."""
+    owners = [d for d in station.devices if name == d.name or name.startswith(f"{d.name}.")]
+    return max(owners, key=lambda device: len(device.name)).span.line if owners else None
+
+
 CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (
     zones_that_cannot_be_solved,
     controllers_bridged,
@@ -360,4 +383,5 @@ CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (
     cables_without_data,
     controllers_without_panel,
     batteries_tied_together,
+    left_without_cable,
 )

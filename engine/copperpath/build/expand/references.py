@@ -42,13 +42,14 @@ class Finder:
     """Finds what paths mean.
 
     `top` is the network of the file itself. With `as_end` a path is an end of a cable: kits are
-    entered by their exposed terminals alone.
+    entered by their exposed terminals alone. With `whole_kits` a path may mean a kit as a whole.
     """
 
     top: Frame
     values: NamedValues
     scope: Scope
     budget: Budget
+    whole_kits: bool = False
 
     def find(self, path: Reference, frame: Frame, *, as_end: bool = False) -> Found | None:
         """All that a path means in a network, in order; None after a report, or if that cannot be
@@ -150,6 +151,9 @@ class Finder:
             return None
         if as_end:
             return self._exposed(path, word, rest, kit)
+        if not rest and self.whole_kits:
+            name = Name(kit.prefix.removesuffix("."), word.span)
+            return Found((Reference((name,), path.span),))
         if not rest:
             example = next(iter(kit.things), "rig")
             self.scope.report(KitIsNoDevice(word.span, word.written, example))

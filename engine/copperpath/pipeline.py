@@ -5,7 +5,7 @@ Read this file from top to bottom to know what happens to a station file.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -106,8 +106,9 @@ def run(
     step_s: float = DEFAULT_STEP_S,
     progress: Progress | None = None,
     executor: str = "",
+    causes_of: Collection[str] | None = None,
 ) -> Record:
-    """Run a station over its stated time.
+    """Run a station over its stated time, and each of its cases.
 
     Parameters
     ----------
@@ -119,6 +120,9 @@ def run(
         Told in a few words what is being done.
     executor : str
         "" for the best that can be had, "compiled" or "twin".
+    causes_of : collection of str, optional
+        Titles of the cases in which the cause of running down is looked for, which takes further
+        runs; all of them if left out. For the station itself it always is.
 
     Raises
     ------
@@ -128,11 +132,11 @@ def run(
         If this version cannot solve the network.
     """
     from copperpath.record.run import make_run
+    from copperpath.study.band import find_band
     from copperpath.study.case import make_case
     from copperpath.study.executors import choose_executor
     from copperpath.study.lay_out import lay_out
-    from copperpath.study.provenance import provenance
-    from copperpath.study.short_delays import short_delays
+    from copperpath.study.over_cases import over_cases, run_cases
 
     say = progress or (lambda words: None)
     say("sun and sky")
@@ -141,13 +145,7 @@ def run(
     say("operating points over time")
     one = make_run(problem, chosen.solve(problem))
     say("verdict and what would change it")
-    case, found = make_case(one, chosen)
-    return Record(
-        station,
-        step_s,
-        problem.site.time_s,
-        (case,),
-        (*structural, *found),
-        (*station.assumptions, *short_delays(problem)),
-        provenance(one),
-    )
+    base = make_case(one, chosen, structural)
+    band = find_band(one, chosen, say)
+    cases = (base, *run_cases(station.cases, step_s, chosen, say, causes_of))
+    return Record(station, step_s, cases, over_cases(cases, band), band)

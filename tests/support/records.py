@@ -19,12 +19,13 @@ from copperpath.record.record import (
     DeviceFigures,
     Ledger,
     Record,
+    Required,
     RequirementResult,
     Trace,
     Verdict,
     WhatIf,
 )
-from copperpath.station import Assumption, ClearSky, SiteSettings, Station
+from copperpath.station import BASE, Assumption, ClearSky, SiteSettings, Station
 from copperpath_grammar.diagnostics import Level
 from copperpath_grammar.source import Source
 
@@ -32,6 +33,14 @@ CLOCK = timezone(timedelta(hours=1))
 STARTS = datetime(2026, 3, 28, 6, 0, tzinfo=CLOCK)
 RUNS_DOWN_AT = datetime(2026, 3, 30, 12, 20, tzinfo=CLOCK)
 WH = 3600.0
+FINDING = Finding(
+    Level.DANGER,
+    "battery-lead-without-fuse",
+    "nothing opens the 0.3 m lead `regulator.battery -> pack` at `pack`; shorted, it burns",
+    "regulator.battery -> pack",
+    28,
+    "fit a fuse in it at `pack`",
+)
 
 
 def make_station() -> Station:
@@ -158,28 +167,19 @@ def make_case() -> Case:
         high_corner=(CornerFigure("rig", 14.38, 10.5, 15.0),),
         traces={"rig.voltage": Trace("rig.voltage", "V", values, "mean over the key states")},
         outcomes={"solved": 4320, "not solved": 0},
+        station=make_station(),
+        time_s=STARTS.timestamp() + 60.0 * np.arange(4.0),
+        findings=(FINDING,),
+        assumptions=make_station().assumptions,
+        provenance={"sky": "clear sky", "executor": "compiled loop"},
     )
 
 
 def make_record() -> Record:
     """A record of four steps."""
-    finding = Finding(
-        Level.DANGER,
-        "battery-lead-without-fuse",
-        "nothing opens the 0.3 m lead `regulator.battery -> pack` at `pack`; shorted, it burns",
-        "regulator.battery -> pack",
-        28,
-        "fit a fuse in it at `pack`",
-    )
-    return Record(
-        station=make_station(),
-        step_s=60.0,
-        time_s=STARTS.timestamp() + 60.0 * np.arange(4.0),
-        cases=(make_case(),),
-        findings=(finding,),
-        assumptions=make_station().assumptions,
-        provenance={"sky": "clear sky", "executor": "compiled loop"},
-    )
+    case = make_case()
+    required = tuple(Required(each, BASE, (BASE,), ()) for each in case.requirements)
+    return Record(make_station(), 60.0, (case,), required)
 
 
 def with_verdict(record: Record, **changes: Any) -> Record:

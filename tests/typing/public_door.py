@@ -26,6 +26,9 @@ def from_file_to_figures(path: Path) -> float:
     assert_type(record.base.ledger, Ledger)
     assert_type(record.base.traces["rig.voltage"].values, FloatArray)
     assert_type(record.frame(), pandas.DataFrame)
+    assert_type(record.case("overcast"), Case)
+    assert_type(record.case("overcast").verdict.word, str)
+    assert_type(record.requirements[0].case, str)
     results: tuple[RequirementResult, ...] = record.base.requirements
     assert_type(results[0].met, bool | None)
     return record.base.ledger.sources / 3600.0

@@ -133,6 +133,7 @@ def _build_flat(
         site = build_site(declared.station, folder, scope, assumptions)
     if site is not None:
         scope = replace(scope, run=(site.starts, site.lasts_s))
+    lasts_s = site.lasts_s if site is not None else None
 
     sheets = settle_parts(declared.parts, catalogue, scope)
     known = {
@@ -141,12 +142,10 @@ def _build_flat(
     }
     problems[:] = [_with_devices(problem, declared) for problem in problems]
     cables = [build_cable(node, known, scope) for node in declared.cables]
-    ends = [end for built in cables for end in built.ends]
     exposed = [find_end(each, known, scope) for each in expanded.exposed]
+    ends = [end for built in cables for end in built.ends]
     ends += [end for end in exposed if end.device in trial]
     open_ones = _report_unconnected(known, ends, variant.may_be_open, scope)
-
-    lasts_s = site.lasts_s if site is not None else None
     titled = [(r, cases_asked(r.cases, variant.title)) for r in declared.requirements]
     requirements = [build_requirement(r, known, lasts_s, scope, of) for r, of in titled]
     beside = _build_beside(declared, known, trial, scope)

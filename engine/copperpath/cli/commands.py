@@ -29,9 +29,15 @@ BAD_LEVELS = (Level.DANGER, Level.FAIL)
 
 
 def run_station(
-    file: Path, *, step_s: float, as_json: bool, series: Path | None, plugins: Sequence[Path]
+    file: Path,
+    *,
+    step_s: float,
+    as_json: bool,
+    series: Path | None,
+    plugins: Sequence[Path],
+    case: str = "base",
 ) -> int:
-    """Load, run, print, and write the series; the exit code."""
+    """Load, run, print, and write the series; the exit code. `case` is shown in full."""
     from copperpath.report.series import SeriesProblem, check_series_path, write_series
 
     must_be_readable(file, *plugins)
@@ -41,9 +47,11 @@ def run_station(
         loaded = _loaded(file, plugins)
         if loaded.station is None:
             return _refuse(file, loaded.diagnostics, as_json)
-        record = _record(loaded.station, step_s)
+        _must_have_case(loaded.station, case)
+        # The table of cases shows no causes.
+        record = _record(loaded.station, step_s, None if as_json else (case,))
         if series is not None:
-            write_series(record, series)
+            write_series(record, series, case)
     except SeriesProblem as problem:
         raise click.ClickException(str(problem)) from problem
     if as_json:
@@ -53,10 +61,11 @@ def run_station(
     else:
         from copperpath.report.run_screen import run_screen
 
-        say(run_screen(record))
-    met = all(result.met is True for case in record.cases for result in case.requirements)
-    stays = all(case.verdict.word in ("holds", "lasts") for case in record.cases)
-    return STANDS if not met or not stays or _bad(record.findings) else GOOD
+        say(run_screen(record, case))
+    met = all(each.met is True for each in record.requirements)
+    stays = record.verdict.word in ("holds", "lasts")
+    harms = any(each.level is Level.DANGER for one in record.cases for each in one.findings)
+    return STANDS if not met or not stays or harms or _bad(record.findings) else GOOD
 
 
 def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
@@ -71,7 +80,8 @@ def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     if as_json:
         from copperpath.report.json import check_json
 
-        say(check_json(str(file), [], findings, loaded.station.assumptions))
+        station = loaded.station
+        say(check_json(str(file), [], findings, station.assumptions, station))
     else:
         from copperpath.report.check_screen import check_screen
 
@@ -156,13 +166,13 @@ def _loaded(file: Path, plugins: Sequence[Path]) -> Loaded:
         raise click.ClickException(f"{file} cannot be read: {problem.strerror}") from problem
 
 
-def _record(station: Station, step_s: float) -> Record:
+def _record(station: Station, step_s: float, causes_of: Sequence[str] | None) -> Record:
     """The run; what only turns out at this point is told like any other mistake of the file."""
     from copperpath.cli.progress import Waiting
     from copperpath.pipeline import run
 
     with _told_like_mistakes(station, step_s), Waiting() as waiting:
-        return run(station, step_s=step_s, progress=waiting)
+        return run(station, step_s=step_s, progress=waiting, causes_of=causes_of)
 
 
 @contextmanager
@@ -172,15 +182,8 @@ def _told_like_mistakes(station: Station, step_s: float) -> Iterator[None]:
     from copperpath.network.refused import NetworkRefused
     from copperpath.site import SiteProblem
 
-    if step_s > station.site.lasts_s:
-        raise click.ClickException(
-            f"a step of {step_s:g} s is longer than the station's {station.site.lasts_s:g} s"
-        )
-    if abs(station.site.lasts_s / step_s - round(station.site.lasts_s / step_s)) > 1e-9:
-        raise click.ClickException(
-            f"the station's {station.site.lasts_s / 3600.0:g} h are no whole number of steps of "
-            f"{step_s:g} s\ntake a step that divides it, such as 60 s or 300 s"
-        )
+    for one in (station, *(case.station for case in station.cases)):
+        _must_divide(step_s, one.site.lasts_s)
     tell_of_first_run(station)
     try:
         yield
@@ -192,6 +195,32 @@ def _told_like_mistakes(station: Station, step_s: float) -> Iterator[None]:
 
         lines = "\n".join(finding_lines(problem.findings))
         raise click.ClickException(f"{station.source.name} cannot be run\n{lines}") from problem
+
+
+def _must_divide(step_s: float, lasts_s: float) -> None:
+    """A usage mistake in words if a run is no whole number of steps."""
+    if step_s > lasts_s:
+        raise click.ClickException(
+            f"a step of {step_s:g} s is longer than the station's {lasts_s:g} s"
+        )
+    if abs(lasts_s / step_s - round(lasts_s / step_s)) > 1e-9:
+        raise click.ClickException(
+            f"the station's {lasts_s / 3600.0:g} h are no whole number of steps of "
+            f"{step_s:g} s\ntake a step that divides it, such as 60 s or 300 s"
+        )
+
+
+def _must_have_case(station: Station, title: str) -> None:
+    """A usage mistake in words if the file has no such case."""
+    from copperpath.station import BASE
+
+    titles = [BASE, *(case.title for case in station.cases)]
+    if title in titles:
+        return
+    near = get_close_matches(title, titles, n=1)
+    hint = f'; did you mean "{near[0]}"?' if near else ""
+    known = ", ".join(f'"{each}"' for each in titles)
+    raise click.ClickException(f'there is no case "{title}"{hint}\nthere are: {known}')
 
 
 def _seconds_after(station: Station, at: Instant) -> float:

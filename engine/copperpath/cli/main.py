@@ -82,18 +82,33 @@ def command() -> None:
     metavar="FILE",
     help="Write every voltage, current and charge over time to FILE (.csv or .parquet).",
 )
+@click.option(
+    "--case",
+    metavar="TITLE",
+    default="base",
+    help="Show this case in full, and write its series, in place of the station as it stands.",
+)
 @PLUGINS
 def run(
-    file: Path, step: float, as_json: bool, series: Path | None, plugins: tuple[Path, ...]
+    file: Path,
+    step: float,
+    as_json: bool,
+    series: Path | None,
+    case: str,
+    plugins: tuple[Path, ...],
 ) -> int:
-    """Follow the station in FILE over its whole time and print the verdict first.
+    """Follow the station in FILE over its whole time, and each of its cases, and print the verdict
+    first.
 
     Exits 0 if it holds or lasts and every requirement is met, 1 if it runs down, a requirement
-    is not met or a finding of level danger or fail stands, 2 if the file or the call is wrong.
+    is not met or a finding of level danger or fail stands, 2 if the file or the call is wrong. A
+    case counts by the requirements that speak of it and by findings of level danger.
     """
     from copperpath.cli.commands import run_station
 
-    return run_station(file, step_s=step, as_json=as_json, series=series, plugins=plugins)
+    return run_station(
+        file, step_s=step, as_json=as_json, series=series, plugins=plugins, case=case
+    )
 
 
 @command.command(short_help="Write a first station file, after a few questions.")

@@ -65,5 +65,7 @@ def tell_of_first_run(station: Station) -> None:
         from copperpath.solver.kernels import is_cached
     except ImportError:
         return
-    if not all(is_cached(device.model) for device in station.devices):
+    stations = (station, *(case.station for case in station.cases))
+    models = {device.model for one in stations for device in one.devices}
+    if not all(is_cached(model) for model in models):
         say(FIRST_TIME + "\n", error=True)

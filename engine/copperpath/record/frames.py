@@ -67,11 +67,12 @@ def traces_frame(record: Record, case: str = "base") -> pandas.DataFrame:
     """
     import pandas
 
-    ahead = record.station.site.starts.utcoffset() or timedelta(0)
+    found = find_case(record, case)
+    ahead = found.station.site.starts.utcoffset() or timedelta(0)
     index = pandas.DatetimeIndex(
-        pandas.to_datetime(record.time_s, unit="s", utc=True), name="time"
+        pandas.to_datetime(found.time_s, unit="s", utc=True), name="time"
     ).tz_convert(timezone(ahead))
-    traces = find_case(record, case).traces.values()
+    traces = found.traces.values()
     return pandas.DataFrame({heading(trace): trace.values for trace in traces}, index=index)
 
 
@@ -94,8 +95,10 @@ def record_html(record: Record) -> str:
     rows = [("verdict", case.verdict.word), ("", case.verdict.sentence)]
     marks = {True: "met", False: "not met", None: "unknown"}
     rows += [
-        (f"{result.text}", f"{marks[result.met]}: {result.words}") for result in case.requirements
+        (f"{each.worst.text}", f"{marks[each.met]}: {each.worst.words}")
+        for each in record.requirements
     ]
+    rows += [(f"case: {each.name}", each.verdict.word) for each in record.cases[1:]]
     ledger = case.ledger
     for words, joules in (
         ("sources gave", ledger.sources),

@@ -123,6 +123,34 @@ class RequirementResult:
     at: datetime | None
     words: str
     """The result in words: "lowest 12.61 V on 30 March 10:00, margin 2.11 V"."""
+    margin: float | None = None
+    """What there is to spare, negative where it misses, in `unit`; None where that says nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Required:
+    """One requirement over all the cases that it speaks of.
+
+    `worst` is its result in the case in which it comes off worst, `case`; `judged` are all cases
+    in which it was held against a run and `missed` those in which it is not met or not known.
+    `at_low` is its result with every uncertain value at its unfavourable end, None without any.
+    """
+
+    worst: RequirementResult
+    case: str
+    judged: tuple[str, ...]
+    missed: tuple[str, ...]
+    at_low: RequirementResult | None = None
+
+    @property
+    def met(self) -> bool | None:
+        """That of the worst case."""
+        return self.worst.met
+
+    @property
+    def only_expected(self) -> bool:
+        """True if it is met as expected, but not at the unfavourable ends."""
+        return self.met is True and self.at_low is not None and self.at_low.met is not True
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,8 +197,58 @@ class CornerFigure:
 
 
 @dataclass(frozen=True, slots=True)
+class BandEnd:
+    """The station with every uncertain value at one end, all together: its verdict (without a
+    cause, which is looked for at the middle alone) and the requirements on the base case."""
+
+    verdict: Verdict
+    requirements: tuple[RequirementResult, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What one uncertain value does alone, the others at their middle.
+
+    `worst` is its unfavourable end: low, high, or middle where both ends are better, and "" where
+    it moves nothing. `moved_s`, `moved_charge` and `moved_v` are the differences between its best
+    and its worst: of the time of the first shortfall [s], of the lowest charge (a share), of the
+    lowest volts [V].
+    """
+
+    devices: tuple[str, ...]
+    text: str
+    line: int
+    worst: str
+    at_low: str
+    at_high: str
+    moved_s: float
+    moved_charge: float
+    moved_v: float
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """How the verdict moves with the uncertain values; `effects` with the strongest first.
+
+    `low` and `high` have all unfavourable and all favourable ends together. Which end is which was
+    found one at a time; that they add up is assumed. None where the ends together do not fit each
+    other: `refused` then says why.
+    """
+
+    low: BandEnd | None
+    high: BandEnd | None
+    effects: tuple[Effect, ...]
+    runs: int
+    refused: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Case:
-    """One variant of the station, run; the base case is called "base"."""
+    """One variant of the station, run; the base case is called "base".
+
+    `changes` says in the words of the file what is different from the base. `time_s` (time,) holds
+    the start of each step, seconds since 1970 UTC. `requirements` are those that speak of it.
+    """
 
     name: str
     verdict: Verdict
@@ -183,24 +261,28 @@ class Case:
     traces: Mapping[str, Trace]
     outcomes: Mapping[str, int]
     """How many steps and columns ended in which way (solved, restarted, not solved ...)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Record:
-    """A run of a station.
-
-    `time` holds the start of each step as aware datetimes are made from `time_s` (seconds
-    since 1970 UTC, shape (time,)).
-    """
-
     station: Station
-    step_s: float
     time_s: FloatArray
-    cases: tuple[Case, ...]
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
     provenance: Mapping[str, str]
     """How the numbers were obtained: executor, sky source, tolerance, versions."""
+    changes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A run of a station: the base case first, then the others as the file has them.
+
+    `requirements` are all of the file, each over its cases. `band` says what the uncertain values
+    do to the base case; None without any.
+    """
+
+    station: Station
+    step_s: float
+    cases: tuple[Case, ...]
+    requirements: tuple[Required, ...] = ()
+    band: Band | None = None
 
     @property
     def base(self) -> Case:
@@ -211,6 +293,38 @@ class Record:
     def verdict(self) -> Verdict:
         """Of the base case."""
         return self.base.verdict
+
+    @property
+    def time_s(self) -> FloatArray:
+        """Start of each step of the base case, seconds since 1970 UTC, shape (time,)."""
+        return self.base.time_s
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Of the base case."""
+        return self.base.findings
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """Of the base case."""
+        return self.base.assumptions
+
+    @property
+    def provenance(self) -> Mapping[str, str]:
+        """Of the base case."""
+        return self.base.provenance
+
+    def case(self, title: str) -> Case:
+        """The case of that title, `record.case("overcast")`.
+
+        Raises
+        ------
+        KeyError
+            If there is none; the message lists those there are.
+        """
+        from copperpath.record.frames import find_case
+
+        return find_case(self, title)
 
     def frame(self, case: str = "base") -> pandas.DataFrame:
         """Traces as a pandas frame, a column a trace with its unit in the heading, indexed by

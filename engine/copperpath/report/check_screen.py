@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from copperpath.finding import Finding
+from copperpath.quantities import show
 from copperpath.report.layout import paragraph
 from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.run_screen import assumption_lines, finding_lines
@@ -52,9 +53,40 @@ def _read_lines(station: Station) -> list[str]:
     kinds = Counter(device.kind for device in station.devices)
     words = [_count(kinds[kind], noun) for kind, noun in NOUNS.items() if kinds[kind]]
     words.append(_count(len(station.cables), "cable"))
-    words.append(_count(len(station.requirements), "requirement"))
+    words.append(_count(_requirement_count(station), "requirement"))
+    words += [_count(len(station.cases), "case")] if station.cases else []
+    words += [_count(len(station.uncertain), "uncertain value")] if station.uncertain else []
     lines = paragraph(f"{station.title}: {', '.join(words)}", hanging="    ")
-    return lines + _mass_lines(station)
+    return lines + _mass_lines(station) + _joined_lines(station) + _case_lines(station)
+
+
+def _requirement_count(station: Station) -> int:
+    """Those of the file and those of its cases, each once."""
+    several = (station, *(case.station for case in station.cases))
+    return len({(each.text, each.span) for one in several for each in one.requirements})
+
+
+def _joined_lines(station: Station) -> list[str]:
+    """What the file says of devices beside their power cables."""
+    lines = []
+    for group in station.never_together:
+        lines += paragraph(f"never keyed together: {', '.join(group)}", hanging="    ")
+    for bond in station.bonds:
+        lines += paragraph(f"bond: {bond.start} to {bond.end}", hanging="    ")
+    for lead in station.data_leads:
+        facts = [lead.kind or "data", "isolated" if lead.isolated else "not isolated"]
+        if lead.length_m is not None:
+            facts.append(show(lead.length_m, "length"))
+        words = f"data lead: {lead.start} -> {lead.end} ({', '.join(facts)})"
+        lines += paragraph(words, hanging="    ")
+    return lines
+
+
+def _case_lines(station: Station) -> list[str]:
+    lines = []
+    for case in station.cases:
+        lines += paragraph(f'case "{case.title}": {"; ".join(case.changes)}', hanging="    ")
+    return lines
 
 
 def _count(number: int, noun: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from copperpath.record.record import Case, CornerFigure, DeviceFigures, Ledger
-from copperpath.report.layout import Column, table
+from copperpath.report.layout import Column, paragraph, table
 from copperpath.report.words import JOULES_PER_WH, fixed, percent, watt_hours
 
 LEDGER_ROWS = (
@@ -103,9 +103,13 @@ def corner_lines(case: Case) -> list[str]:
         Column("takes V"),
         Column("", right=False),
     )
+    keyed = "every radio keyed"
+    if case.station.never_together:
+        keyed = "one radio of each `never together` line keyed, and every other"
+    caption = f"low: {keyed}, lowest planned charge, coldest cell, no sun"
     return [
         *table(columns, rows),
-        "  low: every radio keyed, lowest planned charge, coldest cell, no sun",
+        *paragraph(caption, hanging="    "),
         "  high: no radio keyed, nothing else on, stores full, most sun, coldest cell",
     ]
 

@@ -16,15 +16,17 @@ from typing import Any
 from copperpath.conformance.breach import Examination
 from copperpath.finding import Finding
 from copperpath.record.record import (
+    Band,
     CableFigures,
     Case,
     DeviceFigures,
     Ledger,
     Record,
+    Required,
     RequirementResult,
     Verdict,
 )
-from copperpath.station import Assumption, SiteSettings
+from copperpath.station import Assumption, SiteSettings, Station
 
 RUN_SCHEMA = "copperpath.run/1"
 CHECK_SCHEMA = "copperpath.check/1"
@@ -42,8 +44,10 @@ def check_json(
     errors: Sequence[Mapping[str, Any]],
     findings: Sequence[Finding],
     assumptions: Sequence[Assumption],
+    station: Station | None = None,
 ) -> str:
-    """What `check` found, schema `copperpath.check/1`; `errors` are rendered diagnostics."""
+    """What `check` found, schema `copperpath.check/1`; `errors` are rendered diagnostics, and
+    `station` is None if there are any."""
     return _text(
         {
             "schema": CHECK_SCHEMA,
@@ -51,8 +55,13 @@ def check_json(
             "errors": list(errors),
             "findings": [_finding(finding) for finding in findings],
             "assumptions": [_assumption(each) for each in assumptions],
+            **({} if station is None else {"cases": _titles(station), **_joined(station)}),
         }
     )
+
+
+def _titles(station: Station) -> list[dict[str, Any]]:
+    return [{"name": each.title, "changes": list(each.changes)} for each in station.cases]
 
 
 def conform_json(examination: Examination) -> str:
@@ -96,8 +105,11 @@ def run_tree(record: Record) -> dict[str, Any]:
         "site": _site(record.station.site),
         "step_s": record.step_s,
         "cases": [_case(case) for case in record.cases],
+        "requirements": [_required(each) for each in record.requirements],
+        "band": None if record.band is None else _band(record.band),
         "findings": [_finding(finding) for finding in record.findings],
         "assumptions": [_assumption(each) for each in record.assumptions],
+        **_joined(record.station),
         "provenance": dict(record.provenance),
     }
 
@@ -132,6 +144,8 @@ def _site(site: SiteSettings) -> dict[str, Any]:
 def _case(case: Case) -> dict[str, Any]:
     return {
         "name": case.name,
+        "changes": list(case.changes),
+        "site": _site(case.station.site),
         "verdict": _verdict(case.verdict),
         "ledger_Wh": _ledger(case.ledger),
         "devices": {device.name: _device(device) for device in case.devices},
@@ -154,6 +168,63 @@ def _case(case: Case) -> dict[str, Any]:
             for figure in case.high_corner
         ],
         "outcomes": {name: int(count) for name, count in case.outcomes.items()},
+        "findings": [_finding(finding) for finding in case.findings],
+        "assumptions": [_assumption(each) for each in case.assumptions],
+    }
+
+
+def _required(each: Required) -> dict[str, Any]:
+    return {
+        **_requirement(each.worst),
+        "case": each.case,
+        "judged": list(each.judged),
+        "missed": list(each.missed),
+        "at_unfavourable_end": None if each.at_low is None else _requirement(each.at_low),
+    }
+
+
+def _band(band: Band) -> dict[str, Any]:
+    return {
+        "low": None if band.low is None else _verdict(band.low.verdict),
+        "high": None if band.high is None else _verdict(band.high.verdict),
+        "runs": band.runs,
+        "refused": band.refused or None,
+        "values": [
+            {
+                "devices": list(each.devices),
+                "text": each.text,
+                "line": each.line,
+                "unfavourable": each.worst or None,
+                "at_low": each.at_low,
+                "at_high": each.at_high,
+                "moved_s": _number(each.moved_s),
+                "moved_charge": _number(each.moved_charge),
+                "moved_V": _number(each.moved_v),
+            }
+            for each in band.effects
+        ],
+    }
+
+
+def _joined(station: Station) -> dict[str, Any]:
+    """What the file says of devices beside their power cables."""
+    return {
+        "never_together": [list(group) for group in station.never_together],
+        "bonds": [
+            {"from": bond.start, "to": bond.end, "place": bond.place, "line": bond.span.line}
+            for bond in station.bonds
+        ],
+        "data_leads": [
+            {
+                "from": lead.start,
+                "to": lead.end,
+                "kind": lead.kind,
+                "isolated": lead.isolated,
+                "length_m": _number(lead.length_m),
+                "line": lead.span.line,
+            }
+            for lead in station.data_leads
+        ],
     }
 
 

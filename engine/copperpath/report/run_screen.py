@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 from itertools import groupby
 
 from copperpath.finding import Finding
-from copperpath.record.record import Case, Record, RequirementResult, Verdict
+from copperpath.record.record import (
+    Band,
+    Case,
+    Record,
+    Required,
+    RequirementResult,
+    Verdict,
+)
+from copperpath.report.band_screen import band_lines, band_words
+from copperpath.report.cases_screen import HEADINGS, case_lines
 from copperpath.report.figures_screen import (
     cable_lines,
     corner_lines,
@@ -16,54 +26,61 @@ from copperpath.report.figures_screen import (
 from copperpath.report.layout import paragraph, visible
 from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.words import coordinates, day_and_year, duration, moment, offset
-from copperpath.station import Assumption, Station
+from copperpath.station import BASE, Assumption, Station
 from copperpath.study.verdict import NOTHING_S
 from copperpath_grammar.diagnostics import Level
 
-HEADINGS = {
-    "holds": "HOLDS",
-    "lasts": "LASTS",
-    "runs down": "RUNS DOWN",
-    "unknown": "UNKNOWN",
-}
 CAUTION = (
     "This is arithmetic, not permission. Batteries and cables can start fires, lithium cells are "
     "ruined by charging in the cold, engine fumes kill: local codes and licensed practice decide."
 )
 
 
-def run_screen(record: Record) -> str:
+def run_screen(record: Record, name: str = BASE) -> str:
     """All that a run has to say, in lines of at most 80 columns.
 
     Parameters
     ----------
     record : Record
         A finished run.
+    name : str
+        The case that is shown in full.
     """
-    case = record.base
+    case = record.case(name)
+    if name == BASE:
+        asked = requirement_lines(record.requirements)
+        more = [case_lines(record), band_lines(record.band)]
+        band = record.band
+    else:
+        alone = [Required(each, name, (name,), ()) for each in case.requirements]
+        asked, more, band = requirement_lines(alone, of_one_case=True), [], None
     sections = [
-        _title_lines(record.station),
-        verdict_lines(case.verdict) + _danger_lines(record.findings),
-        _requirement_lines(case.requirements),
+        _title_lines(record.station if name == BASE else case.station, case),
+        verdict_lines(case.verdict, band) + _danger_lines(case.findings),
+        asked,
+        *more,
         ledger_lines(case),
         device_lines(case),
         cable_lines(case),
         corner_lines(case),
-        finding_lines(record.findings),
+        finding_lines(case.findings),
         _mend_lines(case.verdict),
-        assumption_lines(record.assumptions),
+        assumption_lines(case.assumptions),
         _origin_lines(record, case),
         paragraph(CAUTION, indent=""),
     ]
     return "\n\n".join("\n".join(lines) for lines in sections if lines) + "\n"
 
 
-def headline(verdict: Verdict) -> str:
+def headline(verdict: Verdict, band: Band | None = None) -> str:
     """The verdict in one line: `RUNS DOWN on Mon 30 March 12:20, rig first: ...`."""
     text = HEADINGS.get(verdict.word, verdict.word.upper())
-    if verdict.word == "runs down":
-        if verdict.until is not None:
-            text += f" on {moment(verdict.until)}"
+    down = verdict.word == "runs down"
+    if down and verdict.until is not None:
+        text += f" on {moment(verdict.until)}"
+    if band is not None:
+        text += f" {band_words(band, verdict)}"
+    if down:
         if verdict.first_load:
             text += f", {verdict.first_load} first"
         if verdict.cause:
@@ -71,9 +88,9 @@ def headline(verdict: Verdict) -> str:
     return visible(text)
 
 
-def verdict_lines(verdict: Verdict) -> list[str]:
+def verdict_lines(verdict: Verdict, band: Band | None = None) -> list[str]:
     """The headline and, under it, the sentence and the two times that are kept apart."""
-    lines = paragraph(headline(verdict), indent="", hanging="  ")
+    lines = paragraph(headline(verdict, band), indent="", hanging="  ")
     if verdict.sentence:
         lines += paragraph(verdict.sentence)
     if verdict.reserve_at is not None:
@@ -125,11 +142,14 @@ def assumption_lines(assumptions: tuple[Assumption, ...]) -> list[str]:
     return lines
 
 
-def _title_lines(station: Station) -> list[str]:
+def _title_lines(station: Station, case: Case) -> list[str]:
     site = station.site
     ends = site.starts + timedelta(seconds=site.lasts_s)
+    lines = paragraph(station.title, indent="")
+    if case.name != BASE:
+        lines += paragraph(f'case "{case.name}": {"; ".join(case.changes)}', hanging="    ")
     return [
-        *paragraph(station.title, indent=""),
+        *lines,
         *paragraph(
             f"{day_and_year(site.starts)} to {day_and_year(ends)} ({offset(site.starts)}), "
             f"{duration(site.lasts_s)}, {coordinates(site.latitude_deg, site.longitude_deg)}",
@@ -138,21 +158,49 @@ def _title_lines(station: Station) -> list[str]:
     ]
 
 
-def _requirement_lines(results: tuple[RequirementResult, ...]) -> list[str]:
+def requirement_lines(results: Sequence[Required], *, of_one_case: bool = False) -> list[str]:
+    """Each requirement with its figure, of several cases that of the worst."""
     if not results:
+        if of_one_case:
+            return ["Requirements", "  none in the file speaks of this case"]
         return ["Requirements", "  none in the file; `require rig powered throughout` is one"]
     met = sum(result.met is True for result in results)
     title = f"Requirements: {met} of {len(results)} met"
+    barely = sum(result.only_expected for result in results)
+    if barely:
+        title += f", {barely} of them not at the unfavourable end"
     lines = [title]
     marks = {True: "met", False: "NOT MET", None: "UNKNOWN"}
     for result in results:
         mark = f"  {marks[result.met]:<9}"
-        lines += paragraph(
-            f"{result.text} (line {result.line})", indent=mark, hanging=" " * len(mark)
-        )
-        if result.words:
-            lines += paragraph(result.words, indent=" " * len(mark))
+        worst, margin = result.worst, " " * len(mark)
+        lines += paragraph(f"{worst.text} (line {worst.line})", indent=mark, hanging=margin)
+        words = worst.words
+        if words:
+            words += "" if of_one_case else _which_case(result)
+            lines += paragraph(words, indent=margin)
+        if result.at_low is not None:
+            lines += paragraph(_at_low(result, result.at_low), indent=margin)
     return lines
+
+
+def _which_case(result: Required) -> str:
+    """The case that a figure is of, where it could be of another."""
+    if result.judged == (BASE,):
+        return ""
+    words = f'; in case "{result.case}"' if result.case != BASE else "; in the base case"
+    count = len(result.judged)
+    if count > 1:
+        words += f", the worst of {count}"
+    if len(result.missed) > 1:
+        words += f", not met in {len(result.missed)}"
+    return words
+
+
+def _at_low(result: Required, low: RequirementResult) -> str:
+    where = "" if result.judged == (BASE,) else "in the base case, "
+    words = f"{where}at the unfavourable end: {low.words}"
+    return f"NOT MET {words}" if result.met is True and low.met is not True else words
 
 
 def _mend_lines(verdict: Verdict) -> list[str]:
@@ -168,8 +216,8 @@ def _mend_lines(verdict: Verdict) -> list[str]:
 
 def _origin_lines(record: Record, case: Case) -> list[str]:
     lines = ["How these numbers were obtained"]
-    lines += paragraph(f"step: {record.step_s:g} s, {len(record.time_s)} steps")
-    for name, words in record.provenance.items():
+    lines += paragraph(f"step: {record.step_s:g} s, {len(case.time_s)} steps")
+    for name, words in case.provenance.items():
         if name != "step":
             lines += paragraph(f"{name}: {words}", hanging="    ")
     outcomes = ", ".join(f"{count} {name}" for name, count in case.outcomes.items() if count)

@@ -7,6 +7,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from copperpath.record.record import Record
+from copperpath.station import BASE
 
 SUFFIXES = (".csv", ".parquet")
 
@@ -42,8 +43,8 @@ def check_series_path(path: Path) -> None:
         )
 
 
-def write_series(record: Record, path: Path) -> None:
-    """Write the base case's traces; the file appears whole or not at all.
+def write_series(record: Record, path: Path, case: str = BASE) -> None:
+    """Write the traces of one case; the file appears whole or not at all.
 
     Raises
     ------
@@ -51,7 +52,7 @@ def write_series(record: Record, path: Path) -> None:
         If it cannot be written.
     """
     check_series_path(path)
-    frame = record.frame()
+    frame = record.frame(case)
     beside = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         if path.suffix.lower() == ".csv":

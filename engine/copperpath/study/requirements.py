@@ -79,7 +79,8 @@ def _powered(requirement: PoweredRequirement, evidence: Evidence) -> Requirement
         first = run.when(int(np.argmax(short)))
         missing = float(run.dt_s[:until] @ short[:until]) / 3600.0
         words = f"short from {day_and_time(first)}, {missing:.1f} h missing"
-        return RequirementResult(text, line, False, seconds, None, "s", first, words)
+        margin = -3600.0 * missing
+        return RequirementResult(text, line, False, seconds, None, "s", first, words, margin)
     if unsolved[:until].any():
         when = run.when(int(np.argmax(unsolved)))
         return RequirementResult(text, line, None, None, None, "s", when, _no_figures(when))
@@ -115,8 +116,17 @@ def _mass(requirement: ComparisonRequirement, evidence: Evidence) -> Requirement
         number = "item has" if len(missing) == 1 else "items have"
         names = ", ".join(f"`{name}`" for name in missing[:3])
         words = f"at least {_in(total, unit)}; {len(missing)} {number} no mass ({names})"
+    margin = requirement.limit - total if upper else total - requirement.limit
     return RequirementResult(
-        requirement.text, requirement.span.line, met, total, requirement.limit, "kg", None, words
+        requirement.text,
+        requirement.span.line,
+        met,
+        total,
+        requirement.limit,
+        "kg",
+        None,
+        words,
+        margin,
     )
 
 
@@ -141,7 +151,8 @@ def _recorded(requirement: ComparisonRequirement, evidence: Evidence) -> Require
     words = _words(value, limit, requirement.unit, which, met)
     if when is not None:
         words += f", {day_and_time(when)}"
-    return RequirementResult(requirement.text, line, met, value, limit, unit, when, words)
+    margin = limit - value if upper else value - limit
+    return RequirementResult(requirement.text, line, met, value, limit, unit, when, words, margin)
 
 
 def _values(

@@ -33,8 +33,8 @@ class Facts:
     drift: float | None
 
 
-def judge(run: Run, executor: Executor) -> Verdict:
-    """The verdict on a run; solves what-ifs when it runs down."""
+def judge(run: Run, executor: Executor, *, look_for_cause: bool = True) -> Verdict:
+    """The verdict on a run; solves what-ifs when it runs down, unless the cause is not wanted."""
     survival = survive(run)
     cycle = cycle_steps(run)
     afterwards = None
@@ -45,7 +45,7 @@ def judge(run: Run, executor: Executor) -> Verdict:
     if survival.unsolved_step is not None:
         return _unknown(facts, survival.unsolved_step)
     if survival.end_step is not None:
-        return _runs_down(facts, executor)
+        return _runs_down(facts, executor if look_for_cause else None)
     if afterwards is not None and afterwards.returns:
         words = "every load is powered throughout, and each day ends as the one before"
         if run.problem.station.site.repeats:
@@ -127,7 +127,7 @@ def _falls(drift: float | None) -> str:
     return "the store does not fall on the last day"
 
 
-def _runs_down(facts: Facts, executor: Executor) -> Verdict:
+def _runs_down(facts: Facts, executor: Executor | None) -> Verdict:
     run, survival = facts.run, facts.survival
     step, at = survival.end_step, survival.end_at
     assert step is not None
@@ -143,6 +143,8 @@ def _runs_down(facts: Facts, executor: Executor) -> Verdict:
     if load is not None and _wired_to_nothing(run, load):
         how = _how(run, survival, load)
         return _verdict(facts, "runs down", until, load, "nothing gives power to it", how)
+    if executor is None:
+        return _verdict(facts, "runs down", until, load, None, _how(run, survival, load))
     found = [
         trial
         for trial in run_trials(station, run.problem.site, executor)

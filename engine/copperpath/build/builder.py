@@ -39,6 +39,7 @@ from copperpath.station import (
     Assumption,
     Bond,
     DataLead,
+    SiteSettings,
     Station,
     StationCase,
     UncertainValue,
@@ -128,12 +129,9 @@ def _build_flat(
         report_unused(values, {*words_used(file), *expanded.used}, scope)
 
     assumptions: list[Assumption] = []
-    site = None
-    if declared.station is not None:
-        site = build_site(declared.station, folder, scope, assumptions)
-    if site is not None:
-        scope = replace(scope, run=(site.starts, site.lasts_s))
+    site = _build_site(declared, folder, scope, assumptions)
     lasts_s = site.lasts_s if site is not None else None
+    scope = replace(scope, run=None if site is None else (site.starts, site.lasts_s))
 
     sheets = settle_parts(declared.parts, catalogue, scope)
     known = {
@@ -171,6 +169,14 @@ def _build_flat(
         beside.uncertain,
         open_ones,
     ), []
+
+
+def _build_site(
+    declared: Declared, folder: Path | None, scope: Scope, assumptions: list[Assumption]
+) -> SiteSettings | None:
+    if declared.station is None:
+        return None
+    return build_site(declared.station, folder, scope, assumptions)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,8 @@ from typing import Any
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.parameters import example_of, read_parameter
 from copperpath.build.scope import Scope
-from copperpath.build.value_errors import LowAboveHigh, TooManyUncertain
+from copperpath.build.uncertain_errors import TooManyUncertain
+from copperpath.build.value_errors import LowAboveHigh
 from copperpath.plugin_api import (
     Ambient,
     AmbientRule,

@@ -155,29 +155,6 @@ class OneValueWanted(Diagnostic):
         return f"write the value to plan with, such as `{self.name} {self.example}`"
 
 
-@dataclass(frozen=True, slots=True)
-class TooManyUncertain(Diagnostic):
-    """More ranges than are tried."""
-
-    count: int
-    most: int
-    code: ClassVar[str] = "build/too-many-uncertain"
-
-    @property
-    def message(self) -> str:
-        return (
-            f"the file has {self.count} uncertain values; at most {self.most} are tried, as each "
-            "costs two runs"
-        )
-
-    @property
-    def help(self) -> str:
-        return (
-            "keep the ranges that matter; a range in a `part` or an array counts once for all "
-            "devices that take it"
-        )
-
-
 # ---- named values and arithmetic ------------------------------------------------------------
 
 

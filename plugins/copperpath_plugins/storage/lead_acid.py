@@ -164,7 +164,7 @@ class LeadAcid(Model):
     suspects = (
         Suspect(
             "capacity lost to cold",
-            "keeping the battery at 25 degC or so",
+            "as much usable charge as it has at 25 degC",
             (("fixed_available", 1.0),),
             sizing=True,
         ),

@@ -256,7 +256,7 @@ class LithiumIronPhosphate(Model):
         ),
         Suspect(
             "capacity lost to cold",
-            "keeping the battery at 25 degC or so",
+            "as much usable charge as it has at 25 degC",
             (("fixed_available", 1.0),),
             sizing=True,
         ),

@@ -52,8 +52,9 @@ def solved_file(path: Path, step_s: float = 60.0) -> Run:
 
 
 @cache
-def record_of(path: Path, step_s: float = 60.0) -> Record:
-    """The record of a file, verdict and all; kept."""
+def record_of(path: Path, step_s: float = 60.0, causes_of: frozenset[str] | None = None) -> Record:
+    """The record of a file, verdict and all; kept. `causes_of`: the cases in which the cause is
+    looked for, which takes further runs; all if left out."""
     from copperpath.pipeline import run
 
-    return run(station_from_file(path), step_s=step_s)
+    return run(station_from_file(path), step_s=step_s, causes_of=causes_of)

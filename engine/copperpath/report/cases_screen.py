@@ -8,7 +8,7 @@ from datetime import datetime
 from copperpath.finding import Finding
 from copperpath.record.record import Case, Record, Verdict
 from copperpath.report.layout import Column, paragraph, table
-from copperpath.report.words import MONTHS, fixed, percent
+from copperpath.report.words import MONTHS, fixed, nearest_minute, percent
 from copperpath_grammar.diagnostics import Level
 
 HEADINGS = {
@@ -43,8 +43,9 @@ def case_lines(record: Record) -> list[str]:
 
 
 def short_moment(when: datetime) -> str:
-    """`30 Mar 12:20`."""
-    return f"{when.day} {MONTHS[when.month - 1][:3]} {when:%H:%M}"
+    """`30 Mar 12:20`, to the nearest minute."""
+    near = nearest_minute(when)
+    return f"{near.day} {MONTHS[near.month - 1][:3]} {near:%H:%M}"
 
 
 def _row(case: Case) -> tuple[str, ...]:

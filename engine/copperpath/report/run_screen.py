@@ -23,7 +23,7 @@ from copperpath.report.figures_screen import (
     device_lines,
     ledger_lines,
 )
-from copperpath.report.layout import paragraph, visible
+from copperpath.report.layout import WIDTH, paragraph, visible
 from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.words import coordinates, day_and_year, duration, moment, offset
 from copperpath.station import BASE, Assumption, Station
@@ -148,14 +148,13 @@ def _title_lines(station: Station, case: Case) -> list[str]:
     lines = paragraph(station.title, indent="")
     if case.name != BASE:
         lines += paragraph(f'case "{case.name}": {"; ".join(case.changes)}', hanging="    ")
-    return [
-        *lines,
-        *paragraph(
-            f"{day_and_year(site.starts)} to {day_and_year(ends)} ({offset(site.starts)}), "
-            f"{duration(site.lasts_s)}, {coordinates(site.latitude_deg, site.longitude_deg)}",
-            indent="",
-        ),
-    ]
+    when = (
+        f"{day_and_year(site.starts)} to {day_and_year(ends)} ({offset(site.starts)}), "
+        f"{duration(site.lasts_s)}"
+    )
+    where = coordinates(site.latitude_deg, site.longitude_deg)
+    together = f"{when}, {where}"
+    return [*lines, *([together] if len(together) <= WIDTH else [f"{when},", where])]
 
 
 def requirement_lines(results: Sequence[Required], *, of_one_case: bool = False) -> list[str]:

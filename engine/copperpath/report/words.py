@@ -24,9 +24,14 @@ DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 JOULES_PER_WH = 3600.0
 
 
+def nearest_minute(when: datetime) -> datetime:
+    """To the minute, as clocks are read: 30 s and more count as the next."""
+    return (when + timedelta(seconds=30)).replace(second=0, microsecond=0)
+
+
 def moment(when: datetime) -> str:
     """`Mon 30 March 12:20`, on the clock that the datetime carries, to the nearest minute."""
-    near = when + timedelta(seconds=30)
+    near = nearest_minute(when)
     return f"{DAYS[near.weekday()]} {near.day} {MONTHS[near.month - 1]} {near:%H:%M}"
 
 

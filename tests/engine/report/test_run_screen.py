@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime, timedelta, timezone
 
 import pytest
 from support.records import make_device, make_record, with_verdict
@@ -24,6 +25,17 @@ def test_a_station_that_holds_says_no_more_than_that() -> None:
 def test_no_line_is_wider_than_80_columns() -> None:
     for line in run_screen(make_record()).splitlines():
         assert cells_of(line) <= 80
+
+
+def test_a_place_is_never_split_over_two_lines() -> None:
+    record = make_record()
+    starts = datetime(2026, 12, 1, tzinfo=timezone(timedelta(hours=1)))
+    site = replace(record.station.site, starts=starts, lasts_s=31 * 86400.0)
+    station = replace(record.station, site=replace(site, latitude_deg=46.6, longitude_deg=10.3))
+    case = replace(record.base, station=station)
+    lines = run_screen(replace(record, station=station, cases=(case,))).splitlines()
+    assert lines[1].endswith(", 31 days,")
+    assert lines[2] == "46.6 N, 10.3 E"
 
 
 def test_long_names_are_cropped_and_the_figures_stay() -> None:

@@ -4,12 +4,18 @@ from datetime import datetime, timedelta, timezone
 
 import pytest
 
+from copperpath.report.cases_screen import short_moment
 from copperpath.report.words import coordinates, duration, fixed, moment, offset
 
 
 def test_a_moment_is_rounded_to_the_nearest_minute() -> None:
     when = datetime(2026, 3, 30, 23, 59, 40, tzinfo=timezone(timedelta(hours=1)))
     assert moment(when) == "Tue 31 March 00:00"
+
+
+def test_the_table_of_cases_rounds_a_moment_as_the_verdict_does() -> None:
+    when = datetime(2026, 3, 30, 23, 59, 40, tzinfo=timezone(timedelta(hours=1)))
+    assert short_moment(when) == "31 Mar 00:00"
 
 
 @pytest.mark.parametrize(("hours", "shown"), [(1, "+01:00"), (-3.5, "-03:30"), (0, "+00:00")])

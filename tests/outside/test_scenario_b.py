@@ -115,9 +115,10 @@ def test_with_the_sun_alone_the_batteries_give_what_the_sun_does_not() -> None:
 
 
 def test_the_generator_gives_back_what_ten_hours_took_before_it_fails() -> None:
-    """Until 10:00 the loads take 28.2 + 22.3 + 12.7 + 0.7 Ah / 24 for ten hours, the lamp 5.5 Ah / 12
-    for five, HF 35.8 Ah / 14 for four, the laptop 2.36 A for three; the sun has brought 0.146 of its
-    27 Ah, a quarter of half a sine. 42.3 Ah, within 5 %: the batteries are all but full again."""
+    """Until 10:00 the loads take 28.2 + 22.3 + 12.7 + 0.7 Ah / 24 for ten hours, the lamp
+    5.5 Ah / 12 for five, HF 35.8 Ah / 14 for four, the laptop 2.36 A for three; the sun has brought
+    0.146 of its 27 Ah, a quarter of half a sine. 42.3 Ah, within 5 %: the batteries are all but
+    full again."""
     taken = 63.9 / 24 * 10 + 5.5 / 12 * 5 + 35.8 / 14 * 4 + 2.36 * 3 - 0.146 * 27.0
     given = figures("charger", "generator fails").energy_j / 3600.0 / 13.9
     assert given == pytest.approx(taken, rel=0.05)

@@ -104,8 +104,8 @@ def test_lead_acid_carries_the_relay_6_2_days_without_light() -> None:
 
 
 def test_the_warmed_lithium_battery_carries_the_relay_8_6_days_without_light() -> None:
-    """300 Ah, 0.83 of it at 4 degC, 0.8 of that to the reserve: 199 Ah at 23.2 Ah a day, within half
-    a day for the same reasons."""
+    """300 Ah, 0.83 of it at 4 degC, 0.8 of that to the reserve: 199 Ah at 23.2 Ah a day, within
+    half a day for the same reasons."""
     verdict = case("long rime").verdict
     assert verdict.word == "runs down"
     assert verdict.until is not None

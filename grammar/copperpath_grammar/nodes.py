@@ -250,6 +250,8 @@ Changed: TypeAlias = (
     | KitNode
     | CableNode
     | NeverNode
+    | BondNode
+    | DataNode
     | ChangeNode
     | WithoutNode
 )

@@ -36,7 +36,7 @@ INSIDE = {
         ("LET", "KIND", "KIT", "CABLE", "REQUIRE", "NEVER", "BOND", "DATA", "EXPOSE")
     ),
     "CASE": frozenset(
-        ("LET", "PART", "KIND", "KIT", "CABLE", "NEVER", "CHANGE", "WITHOUT"),
+        ("LET", "PART", "KIND", "KIT", "CABLE", "NEVER", "BOND", "DATA", "CHANGE", "WITHOUT"),
     ),
 }
 """Statements whose bodies hold statements, and which."""

@@ -236,6 +236,8 @@ _CHANGED: dict[str, Callable[[Tree[Token], Source], Changed]] = {
     "kit": _kit,
     "cable": _cable,
     "never": _never,
+    "bond": _bond,
+    "data": _data,
     "change": _change,
     "without": _without,
 }

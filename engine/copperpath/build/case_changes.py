@@ -68,8 +68,10 @@ def with_added(file: FileNode, case: CaseNode, scope: Scope) -> FileNode:
                 statements[place] = line
             case DeviceNode() | KitNode() | CableNode() if place >= 0:
                 scope.report(_already_there(line, statements[place]))
-            case LetNode() | PartNode() | DeviceNode() | KitNode() | CableNode() | NeverNode():
+            case LetNode() | PartNode() | DeviceNode() | KitNode() | CableNode():
                 first[_identity(line)] = len(statements)
+                statements.append(line)
+            case NeverNode() | BondNode() | DataNode():
                 statements.append(line)
             case ChangeNode(start=start, end=end) if end is not None:
                 statements.append(_pointer(start, end, line))

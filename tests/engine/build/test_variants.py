@@ -105,6 +105,14 @@ def test_what_hung_on_a_device_that_is_left_out_is_told_and_not_refused() -> Non
     assert case_of("without cable strip.1 -> lamp", rest).unconnected == ("lamp",)
 
 
+def test_a_case_adds_bonds_and_data_leads_of_what_it_adds_as_well() -> None:
+    lines = "load guest : transceiver { receive 0.5 A; transmit 4 A; transmitting 10 % }\n"
+    lines += "cable pack -> guest { length 1 m; wire 2.5 mm2; fuse 10 A at pack }\n"
+    found = case_of(lines + "bond guest to vehicle\ndata guest -> rig { kind audio }", RADIOS)
+    assert [(bond.start, bond.end) for bond in found.bonds] == [("guest", "vehicle")]
+    assert [(lead.start, lead.end) for lead in found.data_leads] == [("guest", "rig")]
+
+
 def test_a_radio_that_is_left_out_leaves_its_group_its_bonds_and_its_leads() -> None:
     rest = RADIOS + "never together rig, relay\nbond rig to chassis\ndata rig -> relay\n"
     found = case_of("without relay", rest)

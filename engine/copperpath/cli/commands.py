@@ -127,39 +127,12 @@ def export_station(
     return GOOD
 
 
-def show_models(name: str | None, *, plugins: Sequence[Path]) -> int:
-    """List the models, or one of them."""
-    from copperpath.report.models_screen import model_screen, models_screen
-
-    for path in plugins:
-        must_be_readable(path)
-    catalogue = _catalogue(plugins)
-    if name is None:
-        loaded = [catalogue.load(each) for each in catalogue.names]
-        say(models_screen([model for model in loaded if isinstance(model, type)]))
-        for problem in loaded:
-            if not isinstance(problem, type):
-                say(f"{problem}\n", error=True)
-        return GOOD
-    if name not in catalogue.names:
-        near = get_close_matches(name, catalogue.names, n=1)
-        hint = f"; did you mean `{near[0]}`?" if near else ""
-        raise click.ClickException(
-            f"there is no model `{name}`{hint}\n`copperpath models` lists them"
-        )
-    model = catalogue.load(name)
-    if not isinstance(model, type):
-        raise click.ClickException(str(model))
-    say(model_screen(model))
-    return GOOD
-
-
 def _loaded(file: Path, plugins: Sequence[Path]) -> Loaded:
     """The file as the pipeline reads it."""
     from copperpath.pipeline import load
 
     if plugins:
-        _catalogue(plugins)
+        catalogue_with(plugins)
     try:
         return load(file, plugins=tuple(plugins))
     except OSError as problem:
@@ -239,7 +212,7 @@ def _seconds_after(station: Station, at: Instant) -> float:
     return after_s
 
 
-def _catalogue(plugins: Sequence[Path]) -> Catalogue:
+def catalogue_with(plugins: Sequence[Path]) -> Catalogue:
     """Installed models and those of the named files, all of which must be in order."""
     from copperpath.catalogue import installed_catalogue
 

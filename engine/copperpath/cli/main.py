@@ -221,14 +221,17 @@ def export(
     return export_station(file, at=at, step_s=step, column=column, output=output, plugins=plugins)
 
 
-@command.command(short_help="List the device models, or all that one of them takes.")
+@command.command(short_help="List device models and ready parts, or show all of one.")
 @click.argument("name", required=False)
 @PLUGINS
 def models(name: str | None, plugins: tuple[Path, ...]) -> int:
-    """List the device models; with NAME, show every parameter of that model with its unit,
-    default, bounds and meaning, and its terminals.
+    """List the device models, and the parts of the libraries.
+
+    With the NAME of a model show every entry that it takes, with its unit, default, bounds and
+    meaning, and its terminals; with that of a library, such as `radios`, its parts with their
+    figures; with that of a part, such as `hf_100w`, where these come from.
     """
-    from copperpath.cli.commands import show_models
+    from copperpath.cli.models_command import show_models
 
     return show_models(name, plugins=plugins)
 

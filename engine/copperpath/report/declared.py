@@ -6,6 +6,7 @@ Nothing is written twice: names, units, defaults, bounds and help come from the 
 from __future__ import annotations
 
 import re
+from collections.abc import Container
 from dataclasses import dataclass
 
 from copperpath.plugin_api import (
@@ -106,15 +107,19 @@ def terminal_words(model: type[Model]) -> list[tuple[str, str]]:
     return rows
 
 
-def example_text(model: type[Model]) -> str:
-    """A declaration with every required parameter, ready to be copied."""
+def example_text(model: type[Model], part: str = "", given: Container[str] = ()) -> str:
+    """A declaration with every required parameter, ready to be copied.
+
+    With a `part` of that model it takes the part, and what is `given` there stays away.
+    """
     entries = []
     for parameter in model.parameters:
         words = parameter_words(parameter)
-        if words.required:
+        if words.required and words.name not in given:
             entries.append(words.example.split(", or ")[0])
-    inside = "; ".join(entries)
-    return f"{model.kind} my_{model.name} : {model.name} {{ {inside} }}"
+    inside = f" {'; '.join(entries)} " if entries else " "
+    name = part or model.name
+    return f"{model.kind} my_{name} : {name} {{{inside}}}"
 
 
 def _single(parameter: Parameter) -> ParameterWords:

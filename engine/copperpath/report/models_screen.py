@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from copperpath.plugin_api import Model
 from copperpath.report.declared import (
@@ -15,6 +15,8 @@ from copperpath.report.declared import (
     terminal_words,
 )
 from copperpath.report.layout import paragraph
+from copperpath.report.part_sheets import PartSheet
+from copperpath.report.parts_screen import shelf_lines
 
 KINDS = ("source", "converter", "storage", "block", "load")
 WORDY = ("word", "hours", "place", "text")
@@ -22,8 +24,10 @@ WORDY = ("word", "hours", "place", "text")
 INDENT = 22
 
 
-def models_screen(models: Sequence[type[Model]]) -> str:
-    """The list of models by kind."""
+def models_screen(
+    models: Sequence[type[Model]], libraries: Mapping[str, Sequence[PartSheet]]
+) -> str:
+    """The list of models by kind, and the names of the parts of each library."""
     lines: list[str] = []
     longest = max((len(model.name) for model in models), default=0)
     for kind in KINDS:
@@ -32,7 +36,9 @@ def models_screen(models: Sequence[type[Model]]) -> str:
         for model in some:
             mark = f"  {model.name:<{longest}}  "
             lines += paragraph(model.summary, indent=mark, hanging=" " * len(mark))
-    lines += ["", "`copperpath models NAME` shows all that one of them takes."]
+    lines += ["", *shelf_lines(libraries)] if libraries else []
+    closing = "`copperpath models NAME` shows all of a model, of a library or of a part."
+    lines += ["", closing]
     return "\n".join(lines) + "\n"
 
 

@@ -63,6 +63,6 @@ def test_the_least_declaration_shown_is_good_language(model: type[Model]) -> Non
 
 
 def test_the_list_of_models_has_them_all() -> None:
-    screen = models_screen(MODELS)
+    screen = models_screen(MODELS, {})
     for model in MODELS:
         assert f"  {model.name} " in screen

@@ -64,10 +64,11 @@ class EntryWithoutName(Diagnostic):
 
 @dataclass(frozen=True, slots=True)
 class SideBySide(Diagnostic):
-    """Two values with nothing between them; `names_entry` if the second looks like an entry."""
+    """Two values with nothing between them."""
 
     first: str
     second: str
+    advice: str = ""
     code = "syntax/side-by-side"
 
     @property
@@ -76,7 +77,7 @@ class SideBySide(Diagnostic):
 
     @property
     def help(self) -> str:
-        return (
+        return self.advice or (
             "put `;` or a line break between two entries; between two values a comma, `..` "
             "or a word such as `at`, `from`, `to`"
         )

@@ -56,6 +56,7 @@ class MisformedStatement(Diagnostic):
     word: str
     found: str
     expected: tuple[str, ...]
+    example: str = ""
     code = "syntax/misformed-statement"
 
     @property
@@ -68,7 +69,7 @@ class MisformedStatement(Diagnostic):
 
     @property
     def help(self) -> str:
-        return f"write it like `{EXAMPLES[self.word]}`"
+        return f"write it like `{self.example or EXAMPLES[self.word]}`"
 
 
 @dataclass(frozen=True, slots=True)

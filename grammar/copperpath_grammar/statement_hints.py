@@ -76,6 +76,7 @@ _SAME_MEANING = {
     "requires": "require",
 }
 _LIMITS = {"charge": "20 %", "mass": "6 kg", "current": "5 A", "power": "30 W", "energy": "50 Wh"}
+_QUANTITIES = ("voltage", "mean_voltage", "current", "power", "charge", "energy")
 _BETTER_COMPARISON = {"=>": ">=", "=<": "<=", "=>=": ">=", "=<=": "<="}
 
 
@@ -123,9 +124,17 @@ def _no_body(failure: Failure) -> Diagnostic | None:
 def _title(failure: Failure) -> Diagnostic | None:
     if failure.stop.index != 1:
         return None
-    word = str(failure.at) if failure.at is not None and failure.at.type in NAMES else ""
     first = span_of(failure.source, failure.tokens[0])
-    return MissingTitle(failure.span if word else first, word, str(failure.tokens[0]))
+    kind = str(failure.tokens[0])
+    if failure.at is None or failure.at.type not in NAMES:
+        return MissingTitle(first, "", kind)
+    last = 1
+    while last + 1 < len(failure.tokens) and failure.tokens[last + 1].type in NAMES | {"JOINER"}:
+        last += 1
+    span = failure.span_from(1, last)
+    if "\n" in span.text:
+        span = failure.span
+    return MissingTitle(span, shortened(span.text), kind)
 
 
 def _declared_name(failure: Failure) -> Diagnostic | None:
@@ -275,6 +284,18 @@ def _comparison_sign(failure: Failure) -> Diagnostic | None:
     return WrongComparison(span, shortened(span.text), _BETTER_COMPARISON.get(span.text, ""))
 
 
+def _quantity_apart(failure: Failure) -> Diagnostic | None:
+    """`require rig voltage >= 10.5 V`."""
+    if failure.stop.index < 2 or failure.at is None or str(failure.at) not in _QUANTITIES:
+        return None
+    if all(token.type != "COMPARISON" for token in failure.tokens):
+        return None
+    device = shortened(failure.span_from(1, failure.stop.index - 1).text)
+    rest = shortened(failure.span_from(failure.stop.index, len(failure.tokens) - 1).text)
+    example = f"require {device}.{rest}"
+    return MisformedStatement(failure.span, "require", in_words(failure.at), ("a dot",), example)
+
+
 def _incomplete(failure: Failure) -> Diagnostic | None:
     if failure.at is not None or failure.before is None:
         return None
@@ -327,6 +348,7 @@ _HINTS: dict[str, tuple[Hint, ...]] = {
     "LET": (_let, _unwanted_body, *VALUE_HINTS),
     "REQUIRE": (
         _nothing_required,
+        _quantity_apart,
         _comparison_sign,
         _incomplete,
         _unwanted_body,

@@ -39,6 +39,11 @@ SOFT_WORDS = frozenset(
         *("CASE", "CHANGE", "WITHOUT", "IN"),
     )
 )
+_ADDED = (
+    frozenset(("s", "min", "h", "day", "days", "week", "weeks")),
+    frozenset(("mm", "cm", "m", "km", "ft", "in", "inch")),
+)
+"""Units of which people write two for one quantity: `1 day 9 h`."""
 NAMES = SOFT_WORDS | {"NAME"}
 
 
@@ -205,7 +210,28 @@ def side_by_side(failure: Failure) -> Diagnostic | None:
         return None
     if before.type not in LITERALS | NAMES | {"RPAR"} or at.type not in LITERALS | NAMES | {"LPAR"}:
         return None
-    return SideBySide(failure.span, shortened(str(before)), shortened(str(at)))
+    first, second = shortened(str(before)), shortened(str(at))
+    return SideBySide(failure.span, first, second, _advice_between(failure, before, at))
+
+
+def _advice_between(failure: Failure, before: Token, at: Token) -> str:
+    """What to write between two values where it can be told from them; else ""."""
+    if before.type == "MOMENT" and at.type in NAMES:
+        return (
+            "write how far the clock is from UTC in place of the zone's name: "
+            f"`{before} +02:00`, or `+00:00` for UTC itself"
+        )
+    index = failure.stop.index
+    if at.type in LITERALS and before.type in NAMES and failure.tokens[index - 2].type == "COMMA":
+        return f"an entry ends with `;`, not with a comma: `; {before} {at}`"
+    units = {_unit_of(before), _unit_of(at)}
+    if before.type == at.type == "MEASURE" and any(units <= kind for kind in _ADDED):
+        return f"what is added up has a `+`: `{before} + {at}`"
+    return ""
+
+
+def _unit_of(token: Token) -> str:
+    return str(token).lstrip("0123456789.eE+-").strip()
 
 
 def _wants_value(token: Token) -> bool:

@@ -123,12 +123,13 @@ class PartCycle(Diagnostic):
 
 @dataclass(frozen=True, slots=True)
 class UnknownModel(Diagnostic):
-    """Neither a part of this file nor an installed model."""
+    """Neither a part of this file nor an installed model; `library` has the part that is near."""
 
     name: str
     near: str
     known: tuple[str, ...]
     trouble: str = ""
+    library: str = ""
     also: tuple[Span, ...] = ()
     code: ClassVar[str] = "build/unknown-model"
 
@@ -138,15 +139,22 @@ class UnknownModel(Diagnostic):
 
     @property
     def label(self) -> str:
-        return meant(self.near)
+        return meant(self.near) if self.near != self.name else ""
 
     @property
     def help(self) -> str:
         if self.trouble:
             return f"it may be in a file that cannot be used: {self.trouble}"
+        if self.library:
+            line = f'`include library "{self.library}"`'
+            lead = f'`{self.near}` is a part of library "{self.library}"'
+            if self.near == self.name:
+                return f"{lead}: add a line {line}"
+            return f"{lead}, which a line {line} brings"
         if self.near:
             return f"`copperpath models` explains each of the {len(self.known)} models there are"
-        return f"models: {listed(self.known)}; `copperpath models` explains each"
+        models = listed(self.known)
+        return f"models: {models}; `copperpath models` explains each, and lists ready parts"
 
     @property
     def further(self) -> tuple[Label, ...]:
@@ -292,6 +300,7 @@ class UnknownEntry(Diagnostic):
     near: str
     known: tuple[str, ...]
     advice: str
+    how: str = ""
     code: ClassVar[str] = "build/unknown-parameter"
 
     @property
@@ -306,7 +315,7 @@ class UnknownEntry(Diagnostic):
 
     @property
     def help(self) -> str:
-        return self.advice or f"{self.owner} takes {listed(self.known) or 'no values'}"
+        return self.advice or self.how or f"{self.owner} takes {listed(self.known) or 'no values'}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from copperpath.build.build_errors import DuplicateEntry, UnknownEntry
 from copperpath.build.entry_errors import JoinsNothing
 from copperpath.build.scope import Scope
-from copperpath.build.trade_words import advice_on, words_in
+from copperpath.build.trade_words import HOW, advice_on, word_for, words_in
 from copperpath_grammar.source import Span
 from copperpath_grammar.value_nodes import Entry
 
@@ -37,10 +37,12 @@ def known_entries(
     for entry in entries:
         name = entry.name.text
         if name not in known:
-            near = scope.near(name, known)
+            other = word_for(name, known)
+            near = other or scope.near(name, known)
             advice = advice_on(name)
             meant |= {near, *words_in(advice)}
-            scope.report(UnknownEntry(entry.name.span, name, owner, near, tuple(known), advice))
+            span, words = entry.name.span, tuple(known)
+            scope.report(UnknownEntry(span, name, owner, near, words, advice, HOW.get(other, "")))
         elif name in first and name not in repeatable:
             scope.report(DuplicateEntry(entry.name.span, name, first[name].name.span))
         elif entry.parts and entry.parts[0].joiner and name not in LED_BY_A_WORD:

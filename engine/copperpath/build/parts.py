@@ -14,6 +14,7 @@ from copperpath.build.build_errors import (
 )
 from copperpath.build.common_entries import COMMON, read_common
 from copperpath.build.entries import known_entries
+from copperpath.build.include.shelf import library_of_parts
 from copperpath.build.parameters import entry_names
 from copperpath.build.scope import Scope
 from copperpath.build.sheets import Sheet
@@ -60,9 +61,11 @@ def sheet_for(
         return sheets[name]
     if name not in catalogue.offers:
         if not scope.may_be_unread(name):
-            near = scope.near(name, [*sheets, *catalogue.names])
+            shelf = library_of_parts()
+            near = scope.near(name, [*sheets, *catalogue.names, *shelf])
             trouble = "; ".join(str(problem) for problem in catalogue.problems)
-            scope.report(UnknownModel(model.span, name, near, catalogue.names, trouble))
+            library = "" if near in sheets or near in catalogue.offers else shelf.get(near, "")
+            scope.report(UnknownModel(model.span, name, near, catalogue.names, trouble, library))
         return None
     found = catalogue.load(name)
     if isinstance(found, PluginProblem) and found.version:

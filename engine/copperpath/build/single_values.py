@@ -163,6 +163,13 @@ def dimension_advice(
         return f"add the unit: `{name} {number} {unit}`"
     if found.dims == PLAIN and found.percent and wanted == "number" and number:
         return f"write it without the percent sign: `{name} {number}`"
+    if (found.dims, wanted) == (POWER, "current") and name in ("transmit", "key_up"):
+        # 276 W for 100 W sent, 30 W for 10 W: the currents of the radios in the library.
+        return (
+            "watts on a radio are what it sends; it takes two to four times as much, and more "
+            "where it is turned down. Write its current at that power, from the handbook or "
+            "measured; `copperpath models radios` has typical ones"
+        )
     habits = {
         (CURRENT, "charge"): f"12 A is how fast, 12 Ah is how much: write `{name} {number} Ah`",
         (CHARGE, "current"): f"12 Ah is how much, 12 A is how fast: write `{name} {number} A`",

@@ -6,6 +6,7 @@ Looked at only where a word is not an entry of the model at hand.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 _SHARE = (
     "say which: `on 06:00 to 23:00` for its hours, `transmitting 15 %` for the share of these in "
@@ -48,6 +49,41 @@ ADVICE = {
     "full": "say which: `charge 100 %` at the start, or `absorb 14.4 V` at the controller",
     "isolated": "say which: separate coils, or a switch that is open; neither is an entry here",
 }
+
+OTHER_WORDS = {
+    **dict.fromkeys(("until", "ends", "end", "stops", "duration"), "lasts"),
+    **dict.fromkeys(("tilt", "angle", "slope", "azimuth", "facing", "direction"), "mount"),
+    **dict.fromkeys(("location", "position", "coordinates", "latitude", "longitude"), "place"),
+    **dict.fromkeys(("weather", "clouds", "overcast"), "sky"),
+    "temperature": "air",
+    "rx": "receive",
+    "tx": "transmit",
+    "soc": "charge",
+    "hours": "on",
+    "weight": "mass",
+    **dict.fromkeys(("cross_section", "area", "diameter", "thickness"), "wire"),
+}
+"""Words for which the language has one word of its own."""
+
+HOW = {
+    "lasts": "say how long it runs: `lasts 72 h`",
+    "mount": "tilt and direction stand together: `mount 35 deg, south`",
+    "place": "write it like `place 64.22 N, 27.73 E, 140 m`",
+    "sky": "write it like `sky clear` or `sky 30 % of clear`",
+    "air": "write the coolest and the warmest of the day: `air 8 degC .. 19 degC`",
+    "receive": "write its current from the supply: `receive 0.35 A`",
+    "transmit": "write its current from the supply, fully keyed: `transmit 2.1 A`",
+    "charge": "write how full it is at the start: `charge 90 %`",
+    "on": "write it like `on 06:00 to 12:00, 14:00 to 23:00`",
+    "mass": "write it like `mass 1.1 kg`",
+    "wire": "write the area of its copper or its gauge: `wire 2.5 mm2`, `wire 14 AWG`",
+}
+
+
+def word_for(word: str, known: Sequence[str]) -> str:
+    """The entry that stands for a word of the trade among those known here, or ""."""
+    entry = OTHER_WORDS.get(word.lower(), "")
+    return entry if entry in known else ""
 
 
 def words_in(advice: str) -> tuple[str, ...]:

@@ -226,7 +226,9 @@ class CannotCombine(Diagnostic):
 
     @property
     def help(self) -> str:
-        return self.advice or "both sides must measure the same thing"
+        if self.advice or self.operator != "-":
+            return self.advice or "both sides must measure the same thing"
+        return "both sides must measure the same thing; a span has `..`: `8 degC .. 19 degC`"
 
 
 @dataclass(frozen=True, slots=True)

@@ -174,7 +174,10 @@ class NotAWireSize(Diagnostic):
     @property
     def help(self) -> str:
         if self.noun == "a length":
-            return "a diameter does not say how much copper it is; mm2 is the area of copper"
+            text = "a diameter does not say how much copper it is; mm2 is the area of copper"
+            number = self.given.removesuffix("mm").strip()
+            plain = number.replace(".", "", 1).isdecimal() and number != self.given
+            return f"{text}: `wire {number} mm2`, if that is meant" if plain else text
         return "write it like `wire 2.5 mm2` or `wire 14 AWG`"
 
 

@@ -126,9 +126,10 @@ class _Joiner:
             parsed, text = self._read(path, name)
         except IncludeTrouble as trouble:
             self._lost(node)
-            self.scope.report(
-                CannotInclude(node.path.span, written, trouble.reason, trouble.advice)
-            )
+            advice = trouble.advice
+            if written in libraries():
+                advice = f'for the library that comes along write `include library "{written}"`'
+            self.scope.report(CannotInclude(node.path.span, written, trouble.reason, advice))
             return
         if parsed is not None:
             self.broken += parsed.broken

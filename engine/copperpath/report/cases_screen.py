@@ -17,6 +17,9 @@ HEADINGS = {
     "runs down": "RUNS DOWN",
     "unknown": "UNKNOWN",
 }
+MOST_NAMED = 4
+"""Cases named at the top of the screen; all are in the table."""
+
 BAD = (Level.DANGER, Level.FAIL)
 
 
@@ -40,6 +43,19 @@ def case_lines(record: Record) -> list[str]:
         lines += _findings(case, record.base)
     lines += paragraph('`--case "TITLE"` shows one of them in full')
     return lines
+
+
+def case_summary(record: Record) -> list[str]:
+    """A line for the top of the screen: which cases are worse off than the station as it stands
+    may make believe; empty if none is."""
+    cases = record.cases[1:]
+    lost = [f'"{case.name}"' for case in cases if case.verdict.word not in ("holds", "lasts")]
+    if not lost:
+        return []
+    more = f" and {len(lost) - MOST_NAMED} more" if len(lost) > MOST_NAMED else ""
+    names = ", ".join(lost[:MOST_NAMED]) + more
+    verb = "does" if len(lost) == 1 else "do"
+    return paragraph(f"{len(lost)} of {len(cases)} cases below {verb} not hold or last: {names}")
 
 
 def short_moment(when: datetime) -> str:

@@ -103,15 +103,18 @@ def corner_lines(case: Case) -> list[str]:
         Column("takes V"),
         Column("", right=False),
     )
-    keyed = "every radio keyed"
-    if case.station.never_together:
-        keyed = "one radio of each `never together` line keyed, and every other"
-    caption = f"low: {keyed}, lowest planned charge, coldest cell, no sun"
+    caption = f"low: {_keyed(case)}, lowest planned charge, coldest cell, no sun"
     return [
         *table(columns, rows),
         *paragraph(caption, hanging="    "),
         "  high: no radio keyed, nothing else on, stores full, most sun, coldest cell",
     ]
+
+
+def _keyed(case: Case) -> str:
+    """Which radios send at the worst instant."""
+    one = " (of those never together one)" if case.station.never_together else ""
+    return f"every radio keyed{one}"
 
 
 def _corner_words(low: CornerFigure | None, high: CornerFigure | None) -> str:
@@ -156,7 +159,11 @@ def _loads(case: Case) -> list[str]:
         )
         for load in loads
     ]
-    return [*table(columns, rows), "  worst V: the lowest instant while wanted, all radios keyed"]
+    return [
+        *table(columns, rows),
+        *paragraph(f"worst V: the lowest instant while wanted, {_keyed(case)}", hanging="    "),
+        "  mean: over the whole run, the hours in which it is off or without power too",
+    ]
 
 
 def _stores(case: Case) -> list[str]:
@@ -186,7 +193,10 @@ def _stores(case: Case) -> list[str]:
         )
         for store in stores
     ]
-    return table(columns, rows)
+    return [
+        *table(columns, rows),
+        "  charge is a share of the rated one; cold holds some of it back",
+    ]
 
 
 def _givers(case: Case) -> list[str]:
@@ -202,7 +212,10 @@ def _givers(case: Case) -> list[str]:
         Column("mean A"),
         Column("peak A"),
     )
-    return table(columns, [_giver_row(device) for device in givers])
+    lines = table(columns, [_giver_row(device) for device in givers])
+    if any(device.energy_j < 0.0 for device in givers):
+        lines.append("  below 0 Wh: it drew that for itself")
+    return lines
 
 
 def _giver_row(device: DeviceFigures) -> tuple[str, ...]:

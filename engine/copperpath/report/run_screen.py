@@ -16,7 +16,7 @@ from copperpath.record.record import (
     Verdict,
 )
 from copperpath.report.band_screen import band_lines, band_words
-from copperpath.report.cases_screen import HEADINGS, case_lines
+from copperpath.report.cases_screen import HEADINGS, case_lines, case_summary
 from copperpath.report.figures_screen import (
     cable_lines,
     corner_lines,
@@ -56,7 +56,9 @@ def run_screen(record: Record, name: str = BASE) -> str:
         asked, more, band = requirement_lines(alone, of_one_case=True), [], None
     sections = [
         _title_lines(record.station if name == BASE else case.station, case),
-        verdict_lines(case.verdict, band) + _danger_lines(case.findings),
+        verdict_lines(case.verdict, band)
+        + (case_summary(record) if name == BASE else [])
+        + _danger_lines(case.findings),
         asked,
         *more,
         ledger_lines(case),
@@ -189,10 +191,10 @@ def _which_case(result: Required) -> str:
         return ""
     words = f'; in case "{result.case}"' if result.case != BASE else "; in the base case"
     count = len(result.judged)
-    if count > 1:
-        words += f", the worst of {count}"
     if len(result.missed) > 1:
-        words += f", not met in {len(result.missed)}"
+        words += f", the worst; not met in {len(result.missed)} of {count}"
+    elif count > 1:
+        words += f", the worst of {count}"
     return words
 
 

@@ -152,7 +152,7 @@ def test_check_shows_bonds_leads_groups_and_cases(call: Call) -> None:
 
 def test_the_screen_says_which_radios_are_keyed_in_the_low_corner(call: Call) -> None:
     call("run", FED + RELAY)
-    assert "low: one radio of each `never together` line keyed, and every other" in call.flat
+    assert "low: every radio keyed (of those never together one)" in call.flat
     call("run", FED)
     assert "low: every radio keyed, lowest planned charge" in call.out
 
@@ -174,3 +174,33 @@ def test_everything_fits_eighty_columns(call: Call) -> None:
     for command in ("run", "check"):
         call(command, text)
         assert max(cells_of(line) for line in lines(call)) <= 80
+
+
+def test_cases_that_run_down_are_named_under_the_verdict(call: Call) -> None:
+    call("run", FED + HUNGRY + LONGER)
+    verdict = call.out.split("\n\n")[1]
+    assert '1 of 2 cases below does not hold or last: "a hungry guest"' in " ".join(verdict.split())
+
+
+def test_cases_that_last_are_not_named_under_the_verdict(call: Call) -> None:
+    call("run", FED + LONGER)
+    assert "cases below" not in call.out
+
+
+def test_a_requirement_missed_in_several_cases_says_in_how_many(call: Call) -> None:
+    text = FED + HUNGRY + HUNGRY.replace("a hungry", "another hungry")
+    call("run", text + "require rig powered throughout in every case\n")
+    assert "the worst; not met in 2 of 3" in call.flat
+
+
+def test_a_controller_that_only_draws_says_so(call: Call) -> None:
+    dark = """converter regulator : mppt_charger { output_limit 5 A; max_input 30 V }
+cable regulator.battery -> pack { length 1 m; wire 2.5 mm2; fuse 10 A at pack }
+source panel : photovoltaic { power 28 W; vmp 17.6 V; voc 21.4 V; isc 1.75 A; mount flat }
+cable panel -> regulator.panel { length 5 m; wire 1.5 mm2 }
+case "broken" { without panel }
+"""
+    call("run", FED + dark, "--case", "broken")
+    assert "below 0 Wh: it drew that for itself" in call.out
+    call("run", FED + dark)
+    assert "below 0 Wh" not in call.out

@@ -59,7 +59,11 @@ def starter_text(answers: Answers) -> str:
     lines = [*_head(answers), ""]
     libraries = {"batteries", "blocks", *_libraries(answers)}
     lines += [f'include library "{name}"' for name in sorted(libraries)]
-    lines += ["", "# ---- what there is. `copperpath models` explains what each may be told", ""]
+    lines += [
+        "",
+        "# ---- what there is. `copperpath models` lists more parts, with NAME it shows one",
+        "",
+    ]
     lines += [f"block strip : strip_{_strip_ways(wiring.ways)} {{ }}", ""]
     lines += wiring.devices
     lines += [

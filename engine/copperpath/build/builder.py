@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from copperpath.build.bonds import build_bond, build_data_lead
-from copperpath.build.build_errors import OtherVersion, UnknownModel
 from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import build_cable, with_own_names
 from copperpath.build.cases import (
@@ -22,6 +21,7 @@ from copperpath.build.cases import (
 from copperpath.build.devices import Known, build_device
 from copperpath.build.expand import Expanded, expand
 from copperpath.build.include import join_files
+from copperpath.build.model_errors import OtherVersion, UnknownModel
 from copperpath.build.named_values import report_unused, settle_values
 from copperpath.build.names import Declared, sort_statements, words_used
 from copperpath.build.parts import settle_parts

@@ -4,17 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from copperpath.build.build_errors import (
-    BrokenModel,
-    OnAndOff,
-    OtherVersion,
-    PartCycle,
-    PartHidesModel,
-    UnknownModel,
-)
+from copperpath.build.build_errors import OnAndOff, PartCycle, PartHidesModel
 from copperpath.build.common_entries import COMMON, read_common
 from copperpath.build.entries import known_entries
 from copperpath.build.include.shelf import library_of_parts
+from copperpath.build.model_errors import BrokenModel, OtherVersion, UnknownModel
 from copperpath.build.parameters import entry_names
 from copperpath.build.scope import Scope
 from copperpath.build.sheets import Sheet

@@ -10,6 +10,7 @@ import pytest
 from support.building import SITE
 
 from copperpath.build.include.libraries import libraries
+from copperpath.build.include.shelf import library_of_parts
 from copperpath.pipeline import Loaded, load, load_text
 
 LAMP = """storage pack : lfp { capacity 12 Ah }
@@ -133,8 +134,10 @@ def package(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     )
     monkeypatch.syspath_prepend(str(home))
     libraries.cache_clear()
+    library_of_parts.cache_clear()
     yield folder
     libraries.cache_clear()
+    library_of_parts.cache_clear()
 
 
 def with_library(name: str, rest: str = LAMP) -> Loaded:
@@ -168,6 +171,17 @@ def test_a_broken_library_is_its_package_s_fault(package: Path, name: str) -> No
     found = with_library(name)
     assert codes(found) == ["build/broken-library"]
     assert "lamp-parts" in found.diagnostics[0].message
+
+
+def test_a_part_of_a_library_that_is_not_included_is_told_with_its_library(package: Path) -> None:
+    (problem,) = load_text(f"{SITE}{LAMP}").diagnostics
+    assert problem.code == "build/unknown-model"
+    assert problem.help.endswith('add a line `include library "lamps"`')
+
+
+def test_broken_libraries_are_passed_over_where_parts_are_looked_up(package: Path) -> None:
+    assert library_of_parts()["bulb"] == "lamps"
+    assert not {"lost", "linked", "odd"} & set(library_of_parts().values())
 
 
 def test_an_unknown_library_lists_the_nearest_first(package: Path) -> None:

@@ -35,9 +35,10 @@ from support.simulator import FoundNothing, simulated
 from copperpath.netlist.transient import transient
 from copperpath.solver import offer_memory
 from copperpath.solver.batch import solve_batch
-from copperpath.solver.compiled import Prepared, prepare, solve_compiled, step_through
-from copperpath.solver.offer_memory import Offers, work_out
+from copperpath.solver.compiled import Prepared, all_concave, prepare, solve_compiled, step_through
+from copperpath.solver.offer_memory import no_offers, work_out
 from copperpath.solver.solution import first_carry
+from copperpath.solver.supplies import supplies
 from copperpath.solver.twin import solve_twin
 
 YEAR = 365.0
@@ -87,16 +88,16 @@ def loop(prepared: Prepared) -> Callable[[], object]:
 
 
 def zone_offers(prepared: Prepared) -> Callable[[], object]:
-    """The offers of all zones, made anew."""
-    steps = prepared.problem.steps
-    made = [
-        Offers(np.zeros_like(table), np.zeros(steps), np.zeros((steps, len(flat.arrays.port))))
-        for flat, table in zip(prepared.zones, prepared.zone_points, strict=True)
-    ]
+    """The offers of all zones, made anew, and the tables completed that the loop has asked for."""
+    made = [no_offers(flat) for flat in prepared.zones]
+    network, problem = prepared.problem.network, prepared.problem
+    kinds = [all_concave(slots) for slots in problem.zones]
 
     def run() -> None:
-        for flat, offers in zip(prepared.zones, made, strict=True):
-            work_out(flat, offers)
+        for flat, offers, concave in zip(prepared.zones, made, kinds, strict=True):
+            work_out(flat, offers, concave=concave)
+        again = supplies(prepared.zones, made, network.seekers, problem.steps)
+        again.complete(np.flatnonzero((prepared.supplies.full > again.full).any(axis=1)))
 
     return run
 

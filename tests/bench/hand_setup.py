@@ -175,7 +175,7 @@ class Hand:
         assert self.start_v.max() <= ONE_VOLT_STEPS_TO_V
         self.wanted = np.ascontiguousarray(np.array([slots[n].drives[0] for n in LOADS]).T)
         self.around = slots["pack"].drives[0].copy()
-        self.points = prepared.points
+        self.points = prepared.supplies.points
         rows = dict(zip(state_names(problem), prepared.states, strict=True))
         assert set(STATES) | {(n, s) for n in CONTROLLERS for s in STAGES} == set(rows)
         self.wait = np.array([(rows[s]["set_s"], rows[s]["clear_s"]) for s in STATES])

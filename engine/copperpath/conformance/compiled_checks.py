@@ -57,7 +57,7 @@ def _agrees(trial: Trial, made: Kernel) -> list[Breach]:
     # The last digit of a current is that of the larger ones it is made from.
     scale = np.max(np.abs(np.vstack([flow.amps, flow.watts])), axis=0, initial=1.0)
     found_amps = written[rows.amps : rows.amps + count]
-    found_watts = written[rows.watts : rows.slopes] if seeks else np.zeros((1, points))
+    found_watts = written[rows.watts : rows.floor] if seeks else np.zeros((1, points))
     ours = np.vstack([found_amps, found_watts])
     bad = _differ(ours, np.vstack([flow.amps, flow.watts]), scale)
     remedy = "look for what numpy and compiled text do differently: whole numbers, `~`, indices"

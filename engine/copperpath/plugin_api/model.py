@@ -87,6 +87,9 @@ class Model(ABC):
                 `runs on surplus`.
     one_way     for blocks: current passes one way only (a diode), so that what hangs on its two
                 sides is not joined.
+    concave     for sources: the more its voltages rise, the less it gives, and the loss only grows
+                (the curve of a bare panel), so that its power has one hump. The engine then
+                looks for that one alone.
     pushes      for what gives power: name of the parameter (declared or derived) that is the
                 highest voltage it puts out (at its mains terminals, if it has any).
     """
@@ -109,6 +112,7 @@ class Model(ABC):
     on_surplus: ClassVar[str] = ""
     pushes: ClassVar[str] = ""
     one_way: ClassVar[bool] = False
+    concave: ClassVar[bool] = False
     suspects: ClassVar[tuple[Suspect, ...]] = ()
 
     @staticmethod

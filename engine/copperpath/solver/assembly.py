@@ -61,7 +61,7 @@ def call_laws(c: Any, width: float, w: Any) -> None:
     cells, offers = w.cells.ctypes.data, w.offers[0]
     for k in range(len(c.bank)):
         bank = c.bank[k]
-        table = offers + TABLE_BYTES * bank.zone
+        table = offers + TABLE_BYTES * bank.seeker
         call_kernel(bank.law, cells + 8 * bank.first, table, bank.count, width)
 
 

@@ -23,11 +23,13 @@ from numba.core.compiler_lock import global_compiler_lock
 
 COMPILED_FILES = (
     "assembly",
+    "best_voltage",
     "cache",
     "calls",
     "circuit_arrays",
     "columns",
     "compiled_elementwise",
+    "completing",
     "constants",
     "curve",
     "elimination_rows",

@@ -30,9 +30,11 @@ FAN = np.dtype(_small("node", "first", "end"))
 """The near end of some branches, and their rows."""
 PORT_ROW = np.dtype([*_small("position"), ("value", np.float64)])
 """Entries of the rows of held nodes, and what they become: 1 on the diagonal."""
-BANK = np.dtype(_whole("law", "watch", "first", "count", "zone"))
-"""Devices served by one call: addresses of their kernels, first cell, how many, their zone (0 for
-those that seek nothing)."""
+BANK = np.dtype(_whole("law", "watch", "first", "count", "seeker", "floor"))
+"""Devices served by one call: addresses of their kernels, first cell, how many; which seeking
+terminal theirs is and the cell of its floor (both 0 for those that seek nothing)."""
+SUPPLY = np.dtype(_whole("complete", "circuit", "near", "job", "buffers"))
+"""How a seeking terminal's table is completed: the address of `complete` and those it is given."""
 JOINT = np.dtype(_small("node", "volt", "amps", "slot"))
 """Where a device meets a node: cells of volts and current, the device's slot."""
 SLOPE = np.dtype(_small("position", "cell", "node", "slot"))

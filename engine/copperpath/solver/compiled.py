@@ -19,7 +19,7 @@ from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states, leve
 from copperpath.solver.laws import seeking_at
 from copperpath.solver.loop import Course, Outputs, mean_first, run_loop
 from copperpath.solver.offer_memory import offers_of
-from copperpath.solver.problem import Problem, cut
+from copperpath.solver.problem import Problem, SlotData, cut
 from copperpath.solver.solution import (
     REFUSAL,
     Carry,
@@ -28,6 +28,7 @@ from copperpath.solver.solution import (
     frozen,
     refusals_of,
 )
+from copperpath.solver.supplies import Supplies, supplies
 from copperpath.solver.throttling import Throttling, throttle
 
 NAME = "compiled loop"
@@ -46,16 +47,21 @@ KEEP_POINTS_STEPS = 20_000
 class Prepared:
     """A problem laid out and its offers made, ready to be stepped through more than once.
 
-    `points` (time, seeker, 2 * OFFER_POINTS) are what each seeking terminal is offered.
+    Stepping completes tables of the `supplies` where it looks at them above the best voltage.
     """
 
     problem: Problem
     main: FlatCircuit
     zones: tuple[FlatCircuit, ...]
     states: np.ndarray
-    points: FloatArray
+    supplies: Supplies
     zone_points: tuple[FloatArray, ...]
     tops: tuple[FloatArray, ...]
+
+
+def all_concave(slots: tuple[SlotData, ...]) -> bool:
+    """True if a zone has concave sources alone, so that its power has one hump."""
+    return all(data.slot.device.model.concave for data in slots)
 
 
 def prepare(problem: Problem) -> Prepared:
@@ -65,18 +71,17 @@ def prepare(problem: Problem) -> Prepared:
         flatten(circuit, slots, steps)
         for circuit, slots in zip(network.zones, problem.zones, strict=True)
     )
-    offers = [offers_of(flat) for flat in flats]
-    points = np.zeros((steps, max(len(network.seekers), 1), 2 * OFFER_POINTS))
-    for seeker, (zone, port) in enumerate(network.seekers):
-        points[:, seeker] = offers[zone].tables
-        points[:, seeker, OFFER_POINTS:] *= offers[zone].shares[:, port, None]
+    offers = [
+        offers_of(flat, concave=all_concave(slots))
+        for flat, slots in zip(flats, problem.zones, strict=True)
+    ]
     main = flatten(network.main, problem.main, steps)
     return Prepared(
         problem,
         main,
         flats,
         flatten_states(problem.main),
-        points,
+        supplies(flats, offers, network.seekers, steps),
         tuple(offer.tables for offer in offers),
         tuple(offer.tops.copy() for offer in offers),
     )
@@ -174,7 +179,7 @@ def _solve_piece(prepared: Prepared, start: Carry) -> Solution:
     out, after = step_through(prepared, start)
     solution = _bare(prepared, out, after)
     for seeker in range(len(problem.network.seekers)):
-        offer, watts = seeking_at(problem, out.volts, out.states[:, :-1], prepared.points, seeker)
+        offer, watts = seeking_at(problem, out.volts, out.states[:, :-1], prepared.supplies.points, seeker)
         solution.offers[:, :, seeker], solution.watts[:, :, seeker] = offer, watts
     for index, flat in enumerate(prepared.zones):
         wanted = sum(
@@ -208,7 +213,7 @@ def _bare(prepared: Prepared, out: Outputs, after: Carry) -> Solution:
         iterations=out.iterations,
         refusals=refusals_of(out.asked, prepared.main.arrays.lowest["slot"].tolist()),
         offers=np.zeros((steps, columns, seekers)),
-        points=prepared.points,
+        points=prepared.supplies.points,
         tops=prepared.tops,
         zone_kept=tuple(
             np.zeros((steps, columns, len(zone.merged.nodes))) for zone in problem.network.zones
@@ -242,7 +247,9 @@ def step_through(prepared: Prepared, start: Carry) -> tuple[Outputs, Carry]:
         mean=problem.columns.mean,
         worst=problem.columns.worst,
         order=mean_first(problem.columns.mean, columns),
-        offers=prepared.points.reshape(steps, -1),
+        offers=prepared.supplies.points.reshape(steps, -1),
+        full=prepared.supplies.full,
+        supply=prepared.supplies.rows,
         dt=np.ascontiguousarray(problem.dt_s),
         volts=start.volts.copy(),
         held=np.vstack([start.held, np.zeros((1, 2))]),

@@ -159,8 +159,9 @@ def _still(circuit: Circuit) -> FloatArray:
 def _bank_row(bank: Bank, slots: tuple[SlotData, ...]) -> tuple[int, ...]:
     """A row of BANK."""
     made = kernel(bank.model)
-    zone = max(slots[bank.slots[0]].slot.seeks, 0)
-    return made.law, made.watch, bank.first, len(bank.slots), zone
+    seeker = slots[bank.slots[0]].slot.seeks
+    floor = bank.cell(0, rows_of(law_shape(bank.model)).floor) if seeker >= 0 else 0
+    return made.law, made.watch, bank.first, len(bank.slots), max(seeker, 0), floor
 
 
 def _joints(slots: tuple[SlotData, ...], places: list[Place]) -> list[tuple[int, ...]]:

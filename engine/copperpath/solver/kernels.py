@@ -60,7 +60,7 @@ class Kernel:
     """Addresses of a model's compiled functions (0 where it has no such function).
 
     law(cells, points, count, width): `count` devices from the address `cells` on. It writes the
-    currents, the watts of a seeking terminal and, unless `width` is 0, the slopes; `width` is the
+    currents, the watts of a seeking terminal and its floor and, unless `width` is 0, the slopes; `width` is the
     signed volts between the two points of a slope. watch(cells, points, count, 0.0) writes the
     signals. `points` is the table of offers of a seeking model.
     """
@@ -229,6 +229,7 @@ def _currents(shape: LawShape) -> list[str]:
         lines.append(f"cells[block, {rows.amps + row}, lane] = i[{place}]")
     if shape.seek_place >= 0:
         lines.append(f"cells[block, {rows.watts}, lane] = i[{shape.seek_place}]")
+        lines.append(f"cells[block, {rows.floor}, lane] = floor(v, x, d, p)")
     return lines
 
 

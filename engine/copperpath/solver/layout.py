@@ -21,13 +21,14 @@ LANES = 4
 class Rows:
     """Rows of a model's block: the first of each group, and how many there are.
 
-    Volts of the law's nodes, currents into them, watts of a seeking terminal, slopes (node by
-    node, row by row), states, drives, parameters, signals.
+    Volts of the law's nodes, currents into them, watts of a seeking terminal and its floor, slopes
+    (node by node, row by row), states, drives, parameters, signals.
     """
 
     volts: int
     amps: int
     watts: int
+    floor: int
     slopes: int
     states: int
     drives: int
@@ -39,7 +40,8 @@ class Rows:
 def rows_of(shape: LawShape) -> Rows:
     """The rows of a model of this shape."""
     nodes = len(shape.v_fields)
-    sizes = [nodes, nodes, int(shape.seek_place >= 0), nodes * nodes]
+    seeks = int(shape.seek_place >= 0)
+    sizes = [nodes, nodes, seeks, seeks, nodes * nodes]
     sizes += [len(shape.x_fields), len(shape.d_fields), len(shape.p_fields), shape.signals]
     begins = [sum(sizes[:place]) for place in range(len(sizes) + 1)]
     return Rows(*begins)

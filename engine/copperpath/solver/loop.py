@@ -11,11 +11,11 @@ from typing import Any
 import numpy as np
 
 from copperpath.solver.assembly import any_open, copy, fill, fill_in, read_volts
-from copperpath.solver.cache import merged, part
-from copperpath.solver.calls import call_kernel
-from copperpath.solver.circuit_arrays import BUFFERS, CIRCUIT, STATE
-from copperpath.solver.columns import NOT_SOLVED, SKIPPED, solve_column
-from copperpath.solver.constants import DELAY_SLACK_S, TABLE_BYTES
+from copperpath.solver.cache import inner, merged, part
+from copperpath.solver.calls import call_kernel, call_part
+from copperpath.solver.circuit_arrays import BUFFERS, CIRCUIT, STATE, SUPPLY
+from copperpath.solver.columns import NOT_SOLVED, SKIPPED, SOLVED, solve_column
+from copperpath.solver.constants import DELAY_SLACK_S, OFFER_POINTS, TABLE_BYTES
 from copperpath.solver.places import Places, PlacesType, array, whole
 
 
@@ -26,8 +26,9 @@ class Course(Places):
     states: rows of STATE. x: what is remembered now. drives (time, all slots'). level_at: cells of
     the radios' levels. levels (time, column, radio), weights (time, column). mean, worst: those
     columns. order: the columns as they are solved. offers (time, seeker * 2 * OFFER_POINTS): the
-    tables. dt (time,) [s]. volts (column, node). held (state, 2): for how many seconds a latch's
-    signals have held. signals (column, signal), keep (state,): for the loop's own use.
+    tables. full (time, seeker): 1 for those that need not be completed. supply: how they are, a
+    row a seeker. dt (time,) [s]. volts (column, node). held (state, 2): for how many seconds a
+    latch's signals have held. signals (column, signal), keep (state,): for the loop's own use.
     """
 
     states: Any = array(STATE)
@@ -40,6 +41,8 @@ class Course(Places):
     worst: int = whole()
     order: Any = array(np.int64)
     offers: Any = array(np.float64, 2)
+    full: Any = array(np.int8, 2)
+    supply: Any = array(SUPPLY)
     dt: Any = array(np.float64)
     volts: Any = array(np.float64, 2)
     held: Any = array(np.float64, 2)
@@ -68,10 +71,32 @@ def read_signals(c: Any, v: Any, w: Any, signals: Any) -> None:
     for k in range(len(c.bank)):
         bank = c.bank[k]
         if bank.watch != 0:
-            table = offers + TABLE_BYTES * bank.zone
+            table = offers + TABLE_BYTES * bank.seeker
             call_kernel(bank.watch, cells + 8 * bank.first, table, bank.count, 0.0)
     for k in range(len(c.signal)):
         signals[k] = w.cells[c.signal[k]]
+
+
+NEAR_BEST_V = 1e-6
+"""A floor counts as above the best voltage from this much below it."""
+
+
+@inner
+def complete_tables(c: Any, course: Any, t: int, hard: bool, w: Any) -> bool:
+    """Complete the tables that are looked at above the best voltage, as the floors stand from the
+    last call of the laws, or all of them if `hard`; True if one was thin."""
+    found = False
+    for k in range(len(c.bank)):
+        bank = c.bank[k]
+        if bank.floor == 0 or course.full[t, bank.seeker] == 1:
+            continue
+        best = course.offers[t, 2 * OFFER_POINTS * bank.seeker]
+        if hard or w.cells[bank.floor] > best - NEAR_BEST_V:
+            supply = course.supply[bank.seeker]
+            given = supply.circuit, supply.near, supply.job, supply.buffers, t
+            call_part(supply.complete, given)
+            found = True
+    return found
 
 
 @merged
@@ -129,6 +154,7 @@ def run_loop(c: Any, course: Any, out: Any, w: Any) -> int:
     mean, worst = course.mean, course.worst
     columns, steps = weights.shape[1], len(course.dt)
     kept_dt = -1.0
+    hard = False
     for t in range(steps):
         copy(out.states[t], x)
         fill_in(w, c.state, x)
@@ -138,6 +164,9 @@ def run_loop(c: Any, course: Any, out: Any, w: Any) -> int:
         if dt != kept_dt:
             kept_dt = dt
             lags(s, dt, course.keep)
+        # Most floors lie where they lay a step ago.
+        complete_tables(c, course, t, hard, w)
+        hard = False
         for k in range(columns):
             column = course.order[k]
             if weights[t, column] == 0.0 and column < mean:
@@ -149,7 +178,16 @@ def run_loop(c: Any, course: Any, out: Any, w: Any) -> int:
             if columns > 1:
                 w.quiet[0] = 0
             v = course.volts[column]
-            outcome, taken = solve_column(c, v, w, out.asked[t, column], w.spare)
+            outcome, taken = NOT_SOLVED, 0
+            for _ in range(2):
+                outcome, taken = solve_column(c, v, w, out.asked[t, column], w.spare)
+                hard |= outcome != SOLVED
+                if not complete_tables(c, course, t, outcome != SOLVED, w):
+                    break
+                # Once more from where the step began, with the full tables.
+                copy(v, w.before)
+                fill(out.asked[t, column], np.nan)
+                w.quiet[0] = 0
             out.outcome[t, column] = outcome
             out.iterations[t, column] = taken
             read_signals(c, v, w, signals[column])

@@ -15,49 +15,63 @@ from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.curve import near
 from copperpath.solver.flatten import FlatCircuit
-from copperpath.solver.offers import Offering, make_offers
+from copperpath.solver.offers import Offering, make_thin, make_full
 
 REMEMBERED = 8
 
 
 @dataclass(frozen=True, slots=True)
 class Offers:
-    """Tables (time, 2 * OFFER_POINTS), open-circuit voltages (time,) and the ports' shares
-    (time, port) of a zone."""
+    """Tables (time, 2 * OFFER_POINTS) of a zone, whether they are full (time,), open-circuit
+    voltages (time,) and the ports' shares (time, port)."""
 
     tables: FloatArray
+    full: np.ndarray
     tops: FloatArray
     shares: FloatArray
+
+    def arrays(self) -> tuple[np.ndarray, ...]:
+        """All of them, in this order."""
+        return self.tables, self.full, self.tops, self.shares
 
 
 _memory: deque[tuple[bytes, FloatArray, Offers]] = deque(maxlen=REMEMBERED)
 
 
-def offers_of(flat: FlatCircuit) -> Offers:
-    """The offers of a zone, from memory if the same zone had these drives at its end."""
+def offers_of(flat: FlatCircuit, *, concave: bool) -> Offers:
+    """The offers of a zone, from memory if the same zone had these drives at its end. `concave`:
+    all that hangs on it is, so that thin tables will do."""
     key = _key(flat)
     steps = len(flat.drives)
     # A copy, for other threads remember theirs meanwhile.
     for known, drives, offers in tuple(_memory):
         if known == key and len(drives) >= steps and np.array_equal(drives[-steps:], flat.drives):
-            return Offers(offers.tables[-steps:], offers.tops[-steps:], offers.shares[-steps:])
-    made = Offers(
-        np.zeros((steps, 2 * OFFER_POINTS)),
-        np.zeros(steps),
-        np.zeros((steps, len(flat.arrays.port))),
-    )
-    work_out(flat, made)
-    for array in (made.tables, made.tops, made.shares):
+            return Offers(*(array[-steps:] for array in offers.arrays()))
+    made = no_offers(flat)
+    work_out(flat, made, concave=concave)
+    for array in made.arrays():
         array.flags.writeable = False
     _memory.append((key, flat.drives, made))
     return made
 
 
-def work_out(flat: FlatCircuit, offers: Offers) -> None:
+def no_offers(flat: FlatCircuit) -> Offers:
+    """Room for the offers of a zone."""
+    steps = len(flat.drives)
+    return Offers(
+        np.zeros((steps, 2 * OFFER_POINTS)),
+        np.zeros(steps, dtype=np.int8),
+        np.zeros(steps),
+        np.zeros((steps, len(flat.arrays.port))),
+    )
+
+
+def work_out(flat: FlatCircuit, offers: Offers, *, concave: bool) -> None:
     """Fill the offers of a zone in."""
-    job = Offering(flat.drives, offers.tables, offers.tops, offers.shares)
+    job = Offering(flat.drives, *offers.arrays())
     remembered, buffers = near(flat.arrays.nodes), flat.workspace()
-    make_offers(flat.arrays.address, remembered.address, job.address, buffers.address)
+    make = make_thin if concave else make_full
+    make(flat.arrays.address, remembered.address, job.address, buffers.address)
 
 
 def _key(flat: FlatCircuit) -> bytes:

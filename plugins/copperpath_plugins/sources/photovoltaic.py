@@ -220,6 +220,7 @@ class Photovoltaic(Model):
     )
     terminals = (Terminal("out", "its two leads", main=True),)
     inner = ("junction",)
+    concave = True
     derived = (
         "series_25",
         "series_rise",

@@ -9,9 +9,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 from support.networks import chattering_station, problem_of, random_station
+from support.offer_tables import full_tables
 
 from copperpath.pipeline import load
 from copperpath.solver.compiled import solve_compiled
+from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Outcome, Solution
 from copperpath.solver.twin import solve_twin
 
@@ -23,8 +25,8 @@ EXAMPLES = sorted((Path(__file__).parents[3] / "docs" / "stations").rglob("*.sta
 """Every example is tried."""
 
 
-def assert_alike(one: Solution, other: Solution) -> None:
-    """The same found; volts, watts, offers and states within the tolerance.
+def assert_alike(problem: Problem, one: Solution, other: Solution) -> None:
+    """The same found; volts, watts, offers, full tables and states within the tolerance.
 
     Whether a point was found from the step before or from a fresh start may differ where the
     number of iterations stands at the limit; the point may not.
@@ -35,7 +37,8 @@ def assert_alike(one: Solution, other: Solution) -> None:
         (one.volts, other.volts),
         (one.watts, other.watts),
         (one.states, other.states),
-        (one.points, other.points),
+        (one.offers, other.offers),
+        (full_tables(problem), other.points),
         *zip(one.tops, other.tops, strict=True),
         *zip(one.zone_volts, other.zone_volts, strict=True),
     ]
@@ -53,7 +56,7 @@ def test_both_executors_agree_on_random_stations(seed: int) -> None:
     problem = problem_of(random_station(seed, 6, step_s), step_s)
     solution = solve_compiled(problem)
     assert_all_solved(solution)
-    assert_alike(solution, solve_twin(problem))
+    assert_alike(problem, solution, solve_twin(problem))
 
 
 @pytest.mark.parametrize("seed", range(80))
@@ -61,7 +64,7 @@ def test_both_executors_agree_on_stations_that_chatter(seed: int) -> None:
     problem = problem_of(chattering_station(seed, 24, 300.0), 300.0)
     solution = solve_compiled(problem)
     assert_all_solved(solution)
-    assert_alike(solution, solve_twin(problem))
+    assert_alike(problem, solution, solve_twin(problem))
 
 
 @pytest.mark.long
@@ -71,7 +74,7 @@ def test_both_executors_agree_over_a_whole_day(seed: int) -> None:
     problem = problem_of(make(seed, 288, 300.0), 300.0)
     solution = solve_compiled(problem)
     assert_all_solved(solution)
-    assert_alike(solution, solve_twin(problem))
+    assert_alike(problem, solution, solve_twin(problem))
 
 
 @pytest.mark.long
@@ -79,7 +82,7 @@ def test_rounding_does_not_choose_between_two_stable_points() -> None:
     # A converter that starves has two stable points here; searching from a flat start for many
     # turns, the executors once ended at different ones.
     problem = problem_of(random_station(62, 30), 300.0)
-    assert_alike(solve_compiled(problem), solve_twin(problem))
+    assert_alike(problem, solve_compiled(problem), solve_twin(problem))
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
@@ -91,7 +94,7 @@ def test_both_executors_agree_on_the_examples(path: Path) -> None:
     problem = problem_of(replace(station, site=settings), 1800.0)
     solution = solve_compiled(problem)
     assert_all_solved(solution)
-    assert_alike(solution, solve_twin(problem))
+    assert_alike(problem, solution, solve_twin(problem))
 
 
 def test_the_stations_meant_to_chatter_do() -> None:

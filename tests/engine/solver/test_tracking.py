@@ -18,6 +18,7 @@ from support.networks import (
     make_settings,
     problem_of,
 )
+from support.offer_tables import full_tables
 from support.sample_devices import AMPERE_HOUR
 
 from copperpath.plugin_api import FloatArray, Model, Mount
@@ -89,9 +90,9 @@ def test_two_unlike_panels_on_15_m_of_thin_lead_give_what_a_sweep_finds(light: f
 @pytest.mark.parametrize("light", [1.0, 0.1])
 def test_the_offer_above_a_floor_is_what_a_sweep_finds_there(light: float) -> None:
     problem = two_panels(light)
-    prepared = prepare(problem)
+    prepared, points = prepare(problem), full_tables(problem)
     for step in range(0, problem.steps, 3):
-        table, top = prepared.points[step, 0], prepared.tops[0][step]
+        table, top = points[step, 0], prepared.tops[0][step]
         volts, watts = table[:OFFER_POINTS], table[OFFER_POINTS:]
         most = watts[0]
         for floor in np.linspace(0.5 * top, 0.999 * top, 23):
@@ -102,7 +103,7 @@ def test_the_offer_above_a_floor_is_what_a_sweep_finds_there(light: float) -> No
 
 
 def test_the_offer_never_rises_with_the_floor() -> None:
-    points = prepare(two_panels(0.5)).points
+    points = full_tables(two_panels(0.5))
     assert (np.diff(points[:, :, :OFFER_POINTS]) >= 0.0).all()
     assert (np.diff(points[:, :, OFFER_POINTS:]) <= 0.0).all()
 
@@ -114,7 +115,7 @@ def test_panels_in_series_beside_single_ones_give_what_a_sweep_finds() -> None:
     for step in range(problem.steps):
         grid = np.linspace(5.0, prepared.tops[0][step], 6001)
         most = swept(problem, step, THIN_OHM, grid).max()
-        assert prepared.points[step, 0, OFFER_POINTS] == pytest.approx(most, rel=1e-3)
+        assert prepared.supplies.points[step, 0, OFFER_POINTS] == pytest.approx(most, rel=1e-3)
 
 
 @pytest.mark.parametrize("less", [0.8, 1.2, 1.6, 2.0, 2.4, 2.8])
@@ -126,7 +127,7 @@ def test_the_higher_of_two_humps_is_found(less: float) -> None:
     junction = np.linspace(0.1, 34.0, 200_001)
     amps = np.clip((17.0 - junction) / 1.0, 0.0, 3.6 - less) + np.clip(34.0 - junction, 0.0, less)
     powers = amps * (junction - 0.3 * amps)
-    table = prepared.points[0, 0]
+    table = prepared.supplies.points[0, 0]
     assert table[OFFER_POINTS] == pytest.approx(powers.max(), rel=1e-3)
     # A floor above the lower hump leaves the upper one, whose sharp corner may fall between two
     # points of the table.

@@ -179,7 +179,9 @@ def _solve_piece(prepared: Prepared, start: Carry) -> Solution:
     out, after = step_through(prepared, start)
     solution = _bare(prepared, out, after)
     for seeker in range(len(problem.network.seekers)):
-        offer, watts = seeking_at(problem, out.volts, out.states[:, :-1], prepared.supplies.points, seeker)
+        offer, watts = seeking_at(
+            problem, out.volts, out.states[:, :-1], prepared.supplies.points, seeker
+        )
         solution.offers[:, :, seeker], solution.watts[:, :, seeker] = offer, watts
     for index, flat in enumerate(prepared.zones):
         wanted = sum(

@@ -15,7 +15,7 @@ from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
 from copperpath.solver.curve import near
 from copperpath.solver.flatten import FlatCircuit
-from copperpath.solver.offers import Offering, make_thin, make_full
+from copperpath.solver.offers import Offering, make_full, make_thin
 
 REMEMBERED = 8
 

@@ -69,7 +69,8 @@ class Solution:
     offers : ndarray (time, column, seeker) [W]
         Most power at or above the floor at the solution.
     points : ndarray (time, seeker, 2 * OFFER_POINTS) or None
-        Tables of most power: rising voltages, then falling powers; not kept for long runs.
+        Tables of most power: rising voltages, then falling powers; not kept for long runs. The
+        compiled loop leaves straight lines above the best voltage where no floor lies there.
     tops : tuple of ndarray (time,) [V]
         Open-circuit voltage of each zone, 0 when dark.
     zone_kept : tuple of ndarray (time, column, solved node) [V]

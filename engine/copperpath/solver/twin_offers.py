@@ -16,8 +16,8 @@ from copperpath.solver.constants import (
     SCAN_FROM,
     SLOPE_SHARE,
 )
-from copperpath.solver.problem import SlotData
-from copperpath.solver.twin_newton import DenseCircuit, Inputs, assemble, solve
+from copperpath.solver.problem import Problem, SlotData
+from copperpath.solver.twin_newton import DenseCircuit, Inputs, assemble, dense, solve
 
 Power = Callable[[FloatArray], FloatArray]
 
@@ -91,6 +91,21 @@ def offers(zone: DenseCircuit, steps: int) -> ZoneOffers:
         if len(ports) > 1:
             shares[bright] = _shares(zone, inputs, tables[bright, 0])
     return ZoneOffers(tables, tops, shares)
+
+
+def tables_at(problem: Problem, zones: tuple[tuple[SlotData, ...], ...]) -> FloatArray:
+    """Tables (seeker, 2 * OFFER_POINTS) of what each seeking terminal is offered, from the zones'
+    slots over a single step."""
+    network = problem.network
+    tables = np.zeros((max(len(network.seekers), 1), 2 * OFFER_POINTS))
+    made = [
+        offers(dense(circuit, slots), 1)
+        for circuit, slots in zip(network.zones, zones, strict=True)
+    ]
+    for seeker, (zone, port) in enumerate(network.seekers):
+        tables[seeker] = made[zone].tables[0]
+        tables[seeker, OFFER_POINTS:] *= made[zone].shares[0, port]
+    return tables
 
 
 def _tables(zone: DenseCircuit, inputs: Inputs, tops: FloatArray) -> FloatArray:

@@ -26,7 +26,7 @@ from copperpath.solver.twin_newton import (
     settle,
     solve,
 )
-from copperpath.solver.twin_offers import offers
+from copperpath.solver.twin_offers import tables_at
 
 TRIED_STEPS = 96
 """Steps among which the best of a source is looked for."""
@@ -65,14 +65,7 @@ def high_corner(problem: Problem) -> tuple[CornerFigure, ...]:
     """Voltage at every load in the high corner; empty if there is no operating point."""
     drives = [_high_drives(data) for data in problem.main]
     states = [_high_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-    tables = np.zeros((max(len(problem.network.seekers), 1), 2 * OFFER_POINTS))
-    made = [
-        offers(dense(circuit, _at_its_best(slots)), 1)
-        for circuit, slots in zip(problem.network.zones, problem.zones, strict=True)
-    ]
-    for seeker, (zone, port) in enumerate(problem.network.seekers):
-        tables[seeker] = made[zone].tables[0]
-        tables[seeker, OFFER_POINTS:] *= made[zone].shares[0, port]
+    tables = tables_at(problem, tuple(_at_its_best(slots) for slots in problem.zones))
     return tuple(_solved(problem, _Given(states, drives, tables)))
 
 

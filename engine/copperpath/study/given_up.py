@@ -18,9 +18,10 @@ from copperpath.record.run import Run
 from copperpath.record.times import day_and_time
 from copperpath.solver.laws import law_inputs, offers_at
 from copperpath.solver.moment import drives_at, states_at
-from copperpath.solver.problem import PoweredLoad, SlotData, powered_load
+from copperpath.solver.problem import PoweredLoad, SlotData, cut, powered_load
 from copperpath.solver.solution import Outcome, refused_at
 from copperpath.solver.twin_newton import Inputs, assemble, dense, search
+from copperpath.solver.twin_offers import tables_at
 from copperpath_grammar.diagnostics import Level
 
 TRIED = 60
@@ -63,13 +64,14 @@ class Shortfall:
 def shortfalls(run: Run) -> list[Shortfall]:
     """Every load that was given up, in the order of the station."""
     found = []
+    tables: dict[int, FloatArray] = {}
     for slot, data in enumerate(run.problem.main):
         load = powered_load(data)
         if load is None:
             continue
         steps, columns, _ = refused_at(run.solution, slot)
         if len(steps):
-            found.append(_shortfall(run, slot, load, steps, columns))
+            found.append(_shortfall(run, slot, load, steps, columns, tables))
     return found
 
 
@@ -79,11 +81,15 @@ def _shortfall(
     load: PoweredLoad,
     steps: np.ndarray,
     columns: np.ndarray,
+    tables: dict[int, FloatArray],
 ) -> Shortfall:
     mean, worst = run.problem.columns.mean, run.problem.columns.worst
     first = int(np.lexsort((columns != worst, steps))[0])
     step, column = int(steps[first]), int(columns[first])
-    inputs = _inputs(run, step, column)
+    if step not in tables:
+        here = cut(run.problem, slice(step, step + 1))
+        tables[step] = tables_at(here, here.zones)
+    inputs = _inputs(run, step, column, tables[step])
     most_w, most_v = _most(run, slot, load, inputs, step, column)
     in_mean = bool((columns == mean).any())
     return Shortfall(
@@ -104,9 +110,9 @@ def _short_s(run: Run, slot: int) -> float:
     return 0.0 if steps is None else run.seconds(steps[0] & ~steps[1])
 
 
-def _inputs(run: Run, step: int, column: int) -> Inputs:
-    """States and drives by slot at one step and column, the offers at any floor, and what else was
-    given up then."""
+def _inputs(run: Run, step: int, column: int, tables: FloatArray) -> Inputs:
+    """States and drives by slot at one step and column, the offers at any floor from the tables
+    (seeker, 2 * OFFER_POINTS) of that step, and what else was given up then."""
     problem, solution = run.problem, run.solution
     opened = np.zeros((1, len(problem.main)), dtype=bool)
     rows = solution.refusals
@@ -114,11 +120,9 @@ def _inputs(run: Run, step: int, column: int) -> Inputs:
 
     def offer(slot: int, v: object, x: object, d: object, p: object) -> FloatArray:
         seeker = problem.main[slot].slot.seeks
-        if solution.points is None:
-            return np.atleast_1d(solution.offers[step, column, seeker])
         model: Any = problem.main[slot].slot.device.model
         floor = np.atleast_1d(model.floor(v, x, d, p))
-        return np.asarray(offers_at(solution.points[step, seeker][None], floor[None])[0])
+        return np.asarray(offers_at(tables[seeker][None], floor[None])[0])
 
     states = [list(row) for row in states_at(problem, solution, step)]
     drives = [list(row) for row in drives_at(problem, step, column)]

@@ -162,7 +162,7 @@ def best_guessed(
     if not (n.best[3] > 0.0 and low + width < guess < high - width):
         return np.nan
     follow(n, ABOVE, leader, guess + width, v)
-    return quick_best(c, n, low, high, width, guess, v, w)
+    return float(quick_best(c, n, low, high, width, guess, v, w))
 
 
 @merged

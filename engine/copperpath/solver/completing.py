@@ -1,4 +1,4 @@
-"""Thin tables of offers made full, compiled: for the steps that look at them above the best voltage.
+"""Thin tables of offers made full, compiled.
 
 The time loop calls it, through its address, for a step whose floor lies above the best voltage.
 """

@@ -60,9 +60,9 @@ class Kernel:
     """Addresses of a model's compiled functions (0 where it has no such function).
 
     law(cells, points, count, width): `count` devices from the address `cells` on. It writes the
-    currents, the watts of a seeking terminal and its floor and, unless `width` is 0, the slopes; `width` is the
-    signed volts between the two points of a slope. watch(cells, points, count, 0.0) writes the
-    signals. `points` is the table of offers of a seeking model.
+    currents, the watts of a seeking terminal and its floor and, unless `width` is 0, the slopes;
+    `width` is the signed volts between the two points of a slope. watch(cells, points, count, 0.0)
+    writes the signals. `points` is the table of offers of a seeking model.
     """
 
     law: int

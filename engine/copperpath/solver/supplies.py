@@ -36,7 +36,7 @@ class Supplies:
             for seeker in np.flatnonzero(self.full[step, : len(self.rows)] == 0):
                 row = self.rows[seeker]
                 if self.full[step, seeker] == 0:  # ports of one zone are completed together
-                    complete(*(int(row[name]) for name in SUPPLY.names[1:]), int(step))
+                    complete(*row.tolist()[1:], int(step))
 
 
 def supplies(

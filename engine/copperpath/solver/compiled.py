@@ -15,7 +15,7 @@ import numpy as np
 
 from copperpath.plugin_api import FloatArray
 from copperpath.solver.constants import OFFER_POINTS
-from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states, level_places
+from copperpath.solver.flatten import FlatCircuit, flatten, flatten_states, level_places, over
 from copperpath.solver.laws import seeking_at
 from copperpath.solver.loop import Course, Outputs, mean_first, run_loop
 from copperpath.solver.offer_memory import offers_of
@@ -64,24 +64,35 @@ def all_concave(slots: tuple[SlotData, ...]) -> bool:
     return all(data.slot.device.model.concave for data in slots)
 
 
-def prepare(problem: Problem) -> Prepared:
-    """Flatten circuits and make the offers of every source-side zone."""
+def laid_out(problem: Problem) -> tuple[FlatCircuit, ...]:
+    """The zones and then the main circuit, flattened."""
+    network, steps = problem.network, problem.steps
+    zones = zip(network.zones, problem.zones, strict=True)
+    return tuple(
+        flatten(circuit, slots, steps) for circuit, slots in (*zones, (network.main, problem.main))
+    )
+
+
+def prepare(problem: Problem, alike: tuple[FlatCircuit, ...] = ()) -> Prepared:
+    """Flatten circuits and make the offers of every source-side zone. `alike`: the circuits of the
+    same problem over other steps, if they are laid out already."""
     steps, network = problem.steps, problem.network
-    flats = tuple(
-        flatten(circuit, slots, steps)
-        for circuit, slots in zip(network.zones, problem.zones, strict=True)
+    slots = (*problem.zones, problem.main)
+    *flats, main = (
+        [over(flat, devices, steps) for flat, devices in zip(alike, slots, strict=True)]
+        if alike
+        else laid_out(problem)
     )
     offers = [
         offers_of(flat, concave=all_concave(slots))
         for flat, slots in zip(flats, problem.zones, strict=True)
     ]
-    main = flatten(network.main, problem.main, steps)
     return Prepared(
         problem,
         main,
-        flats,
+        tuple(flats),
         flatten_states(problem.main),
-        supplies(flats, offers, network.seekers, steps),
+        supplies(tuple(flats), offers, network.seekers, steps),
         tuple(offer.tables for offer in offers),
         tuple(offer.tops.copy() for offer in offers),
     )
@@ -119,13 +130,15 @@ def _in_pieces(problem: Problem, threads: int) -> Iterator[Prepared]:
     """The problem's pieces in order, each prepared; some are prepared ahead on other threads."""
     starts = range(0, problem.steps, PIECE_STEPS)
     pieces = (cut(problem, slice(start, start + PIECE_STEPS)) for start in starts)
+    alike = laid_out(cut(problem, slice(0, 1)))
     if threads == 1 or len(starts) == 1 or not problem.zones:
-        yield from map(prepare, pieces)
+        for piece in pieces:
+            yield prepare(piece, alike)
         return
     with ThreadPoolExecutor(threads) as pool:
         waiting: list[Future[Prepared]] = []
         for piece in pieces:
-            waiting.append(pool.submit(prepare, piece))
+            waiting.append(pool.submit(prepare, piece, alike))
             if len(waiting) > AHEAD:
                 yield waiting.pop(0).result()
         for future in waiting:

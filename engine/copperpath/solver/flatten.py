@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -27,7 +27,7 @@ from copperpath.solver.constants import LEAK_S
 from copperpath.solver.curve import port_power_apart, seek_apart, sweep_apart
 from copperpath.solver.elimination_rows import elimination_rows
 from copperpath.solver.kernels import kernel
-from copperpath.solver.layout import Bank, Rows, banks_of, rows_of
+from copperpath.solver.layout import LANES, Bank, Rows, banks_of, rows_of
 from copperpath.solver.newton import settle_apart, solve_apart, solve_quiet_apart
 from copperpath.solver.problem import SlotData, delay_s, powered_load
 from copperpath.solver.shapes import law_shape
@@ -66,7 +66,8 @@ class Place:
 
     def cells(self, first_row: int, count: int) -> list[int]:
         """Cells of some rows."""
-        return [self.bank.cell(self.index, first_row + k) for k in range(count)]
+        start = self.bank.cell(self.index, first_row)
+        return list(range(start, start + LANES * count, LANES))
 
 
 def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCircuit:
@@ -111,12 +112,18 @@ def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCi
         sweep=sweep_apart.address,
         port_power=port_power_apart.address,
     )
-    drives = [data.drives for data in slots]
-    return FlatCircuit(
-        arrays,
-        _filled(banks, slots, places),
-        np.ascontiguousarray(np.concatenate([*drives, np.zeros((1, steps))]).T),
-    )
+    return FlatCircuit(arrays, _filled(banks, slots, places), _drives(slots, steps))
+
+
+def over(flat: FlatCircuit, slots: tuple[SlotData, ...], steps: int) -> FlatCircuit:
+    """The same circuit and devices over other steps."""
+    return replace(flat, drives=_drives(slots, steps))
+
+
+def _drives(slots: tuple[SlotData, ...], steps: int) -> FloatArray:
+    """All slots' drives, a row a step; never empty, so that the address is valid."""
+    rows = [data.drives for data in slots]
+    return np.ascontiguousarray(np.concatenate([*rows, np.zeros((1, steps))]).T)
 
 
 def _places(banks: list[Bank], slots: tuple[SlotData, ...]) -> list[Place]:

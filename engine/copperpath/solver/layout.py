@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from copperpath.plugin_api import Model
 from copperpath.solver.shapes import LawShape, law_shape
@@ -37,6 +38,7 @@ class Rows:
     total: int
 
 
+@cache
 def rows_of(shape: LawShape) -> Rows:
     """The rows of a model of this shape."""
     nodes = len(shape.v_fields)

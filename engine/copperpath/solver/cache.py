@@ -129,15 +129,18 @@ class Part:
     def __init__(self, function: Callable[..., Any], kinds: tuple[Any, ...]) -> None:
         self.function, self.kinds = function, kinds
         self._compiled: Any = None
+        self._address = 0
 
     @property
     def address(self) -> int:
         """Where its code stands."""
-        # numba's settings hold for the whole process, so nobody else may compile meanwhile.
-        with global_compiler_lock:
-            if self._compiled is None:
-                self._compiled = self._compile()
-        return int(self._compiled.address)
+        if self._address == 0:
+            # numba's settings hold for the whole process, so nobody else may compile meanwhile.
+            with global_compiler_lock:
+                if self._compiled is None:
+                    self._compiled = self._compile()
+                self._address = int(self._compiled.address)
+        return self._address
 
     def __call__(self, *given: int) -> int:
         """Call it, letting go of the interpreter."""

@@ -66,7 +66,8 @@ class Place:
 
     def cells(self, first_row: int, count: int) -> list[int]:
         """Cells of some rows."""
-        start = self.bank.cell(self.index, first_row)
+        block, lane = divmod(self.index, LANES)
+        start = self.bank.first + (block * self.rows.total + first_row) * LANES + lane
         return list(range(start, start + LANES * count, LANES))
 
 
@@ -167,7 +168,7 @@ def _bank_row(bank: Bank, slots: tuple[SlotData, ...]) -> tuple[int, ...]:
     """A row of BANK."""
     made = kernel(bank.model)
     seeker = slots[bank.slots[0]].slot.seeks
-    floor = bank.cell(0, rows_of(law_shape(bank.model)).floor) if seeker >= 0 else 0
+    floor = bank.first + LANES * rows_of(law_shape(bank.model)).floor if seeker >= 0 else 0
     return made.law, made.watch, bank.first, len(bank.slots), max(seeker, 0), floor
 
 

@@ -46,8 +46,16 @@ class DeviceFlow:
 def offers_at(points: FloatArray, floor: FloatArray) -> FloatArray:
     """Most power at or above `floor` (time, column) from tables (time, 2 * OFFER_POINTS)."""
     volts, powers = points[:, :OFFER_POINTS], points[:, OFFER_POINTS:]
+    found = np.broadcast_to(powers[:, :1], floor.shape).copy()
+    above = np.flatnonzero(~(floor <= volts[:, :1]).all(axis=1))
+    found[above] = _above_best(volts[above], powers[above], floor[above])
+    return found
+
+
+def _above_best(volts: FloatArray, powers: FloatArray, floor: FloatArray) -> FloatArray:
+    """The same for rows with a floor above the first voltage."""
     right = np.clip(np.sum(volts[:, None, :] < floor[:, :, None], axis=2), 1, OFFER_POINTS - 1)
-    rows = np.arange(len(points))[:, None]
+    rows = np.arange(len(volts))[:, None]
     left_v, right_v = volts[rows, right - 1], volts[rows, right]
     left_w, right_w = powers[rows, right - 1], powers[rows, right]
     share = (floor - left_v) / np.maximum(right_v - left_v, 1e-12)

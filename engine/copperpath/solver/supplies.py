@@ -51,7 +51,8 @@ def supplies(
     rows = np.zeros(len(seekers), dtype=SUPPLY)
     for seeker, (zone, port) in enumerate(seekers):
         points[:, seeker] = offers[zone].tables
-        points[:, seeker, OFFER_POINTS:] *= offers[zone].shares[:, port, None]
+        if offers[zone].shares.shape[1] > 1:
+            points[:, seeker, OFFER_POINTS:] *= offers[zone].shares[:, port, None]
         full[:, seeker] = offers[zone].full
     kept = []
     for zone, flat in enumerate(zones):

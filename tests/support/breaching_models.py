@@ -326,6 +326,31 @@ class ShinesAtNight(Panel):
         return out, -gives * np.minimum(np.maximum(v.junction, 0.0), 1.0) - out
 
 
+class BendsBothWays(Panel):
+    """Its current fades towards 0 V, which bends the other way."""
+
+    interface = 1
+    concave = True
+
+
+class GivesMoreAtMore(Panel):
+    interface = 1
+    concave = True
+
+    @staticmethod
+    def law(v: Any, x: Any, d: Any, p: Any) -> Any:
+        return (v.out - v.junction) / 0.1, -d.light * v.junction - (v.out - v.junction) / 0.1
+
+
+class DrawsAcross(Panel):
+    interface = 1
+    concave = True
+
+    @staticmethod
+    def law(v: Any, x: Any, d: Any, p: Any) -> Any:
+        return (v.out + v.junction) / 0.1, v.junction - d.light
+
+
 class GivesWithAnEmptyTank(Engine):
     interface = 1
 
@@ -435,6 +460,7 @@ CONTENTS = "contents, store and charge go together"
 JUMPS = "no jumps in any voltage"
 EXPLAINED = "everything is explained"
 ARRAYS = "its functions take arrays"
+CURVE = "its curve is concave"
 SIGNALS = "signals of its states can be used"
 BEGIN = "states begin within their bounds"
 
@@ -481,6 +507,9 @@ BREACHING: tuple[tuple[type[Model], str], ...] = (
     (NeverFull, "a full store takes nothing more"),
     (CountsOnlyHalf, CONTENTS),
     (PlansBeyondFull, CONTENTS),
+    (BendsBothWays, CURVE),
+    (GivesMoreAtMore, CURVE),
+    (DrawsAcross, CURVE),
     (GivesAboveItsTop, "it gives nothing above `pushes`"),
     (HalfALatch, SIGNALS),
     (RateOfNoNumber, SIGNALS),

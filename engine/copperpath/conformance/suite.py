@@ -10,6 +10,7 @@ import numpy as np
 from copperpath.catalogue_checks import problems_of
 from copperpath.conformance import (
     compiled_checks,
+    curve_checks,
     declaration_checks,
     energy_checks,
     law_checks,
@@ -103,6 +104,7 @@ CHECKS: tuple[Check, ...] = (
         energy_checks.pushes_no_higher,
         _law_and(has("pushes")),
     ),
+    Check("its curve is concave", curve_checks.concave, _law_and(has("concave"))),
     Check("signals of its states can be used", memory_checks.signals, has("states")),
     Check("states begin within their bounds", memory_checks.beginnings, has("states")),
     Check(

@@ -87,7 +87,7 @@ class Model(ABC):
                 `runs on surplus`.
     one_way     for blocks: current passes one way only (a diode), so that what hangs on its two
                 sides is not joined.
-    concave     for sources: the more its voltages rise, the less it gives, and the loss only grows
+    concave     for sources: the higher its voltage, the less it gives, and it falls ever faster
                 (the curve of a bare panel), so that its power has one hump. The engine then
                 looks for that one alone.
     pushes      for what gives power: name of the parameter (declared or derived) that is the

@@ -35,10 +35,10 @@ def concave(subject: Subject) -> Iterable[Breach]:
             rise = _rise(trial, raised)
             rise[place] = 0.0
             wrong = f"a higher voltage at `{name}` draws current into another place of it"
-            yield from where_bad(trial, (rise > 0.0).any(axis=0), wrong, REMEDY)
+            yield from where_bad(trial, np.any(rise > 0.0, axis=0), wrong, REMEDY)
         fall = -_rise(trial, trial.volts + width)
         wrong = "it gives more when all its voltages rise together"
-        yield from where_bad(trial, (fall > 0.0).any(axis=0), wrong, REMEDY)
+        yield from where_bad(trial, np.any(fall > 0.0, axis=0), wrong, REMEDY)
 
 
 def _bends_upwards(trial: Trial, others: FloatArray) -> list[Breach]:

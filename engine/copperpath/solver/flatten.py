@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 
 from copperpath.network.circuit import Circuit, Merged
 from copperpath.plugin_api import Accumulator, FloatArray, Lag, Latch
 from copperpath.solver.circuit_arrays import (
-    BANK,
     BRANCH,
     FAN,
-    JOINT,
     LOWEST,
-    PORT_ROW,
-    SLOPE,
     STATE,
     CircuitArrays,
     Workspace,
@@ -25,12 +21,10 @@ from copperpath.solver.circuit_arrays import (
 )
 from copperpath.solver.constants import LEAK_S
 from copperpath.solver.curve import port_power_apart, seek_apart, sweep_apart
-from copperpath.solver.elimination_rows import elimination_rows
-from copperpath.solver.kernels import kernel
-from copperpath.solver.layout import LANES, Bank, Rows, banks_of, rows_of
+from copperpath.solver.layout import Bank
 from copperpath.solver.newton import settle_apart, solve_apart, solve_quiet_apart
 from copperpath.solver.problem import SlotData, delay_s, powered_load
-from copperpath.solver.shapes import law_shape
+from copperpath.solver.structure import Place, structure
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,64 +50,27 @@ class FlatCircuit:
         return workspace(self.cells, arrays.slots, len(arrays.still), arrays.start_v)
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where one slot's numbers stand: its bank, and which of the bank's devices it is."""
-
-    bank: Bank
-    index: int
-    rows: Rows
-
-    def cells(self, first_row: int, count: int) -> list[int]:
-        """Cells of some rows."""
-        block, lane = divmod(self.index, LANES)
-        start = self.bank.first + (block * self.rows.total + first_row) * LANES + lane
-        return list(range(start, start + LANES * count, LANES))
-
-
 def flatten(circuit: Circuit, slots: tuple[SlotData, ...], steps: int) -> FlatCircuit:
     """Lay a circuit and its slots out."""
-    plan, merged = circuit.elimination, circuit.merged
-    banks = banks_of([data.slot.device.model for data in slots])
-    places = _places(banks, slots)
-    ports = [merged.nodes.index(port) for port in circuit.ports]
-    port_rows = [
-        (place, float(row == column))
-        for (row, column), place in plan.position.items()
-        if row in ports
-    ]
-    order = elimination_rows(plan)
-    branch, fan = _branches(merged)
+    found = structure(circuit, slots)
+    branch, fan = _branches(circuit.merged)
     arrays = CircuitArrays(
-        nodes=len(merged.nodes),
+        nodes=len(circuit.merged.nodes),
         slots=len(slots),
-        port=_ints(ports),
-        port_row=np.array(port_rows, dtype=PORT_ROW),
         start_v=np.array(circuit.start_v, dtype=np.float64),
         branch=branch,
         fan=fan,
         still=_still(circuit),
-        tips=order.tips,
-        hanging=order.hanging,
-        group=order.group,
-        pivot=order.pivot,
-        around=order.around,
-        fill=order.fill,
-        bank=np.array([_bank_row(bank, slots) for bank in banks], dtype=BANK),
-        joint=np.array(_joints(slots, places), dtype=JOINT),
-        slope=np.array(_slopes(circuit, slots, places), dtype=SLOPE),
-        state=_cells(slots, places, "states", "x_fields"),
-        drive=_cells(slots, places, "drives", "d_fields"),
-        signal=_signals(slots, places),
-        lowest=np.array(_powered_places(slots, places), dtype=LOWEST),
+        lowest=np.array(_powered_places(slots, found.places), dtype=LOWEST),
         solve=solve_apart.address,
         solve_quiet=solve_quiet_apart.address,
         settle=settle_apart.address,
         seek=seek_apart.address,
         sweep=sweep_apart.address,
         port_power=port_power_apart.address,
+        **found.tables,
     )
-    return FlatCircuit(arrays, _filled(banks, slots, places), _drives(slots, steps))
+    return FlatCircuit(arrays, _filled(found.banks, slots, found.places), _drives(slots, steps))
 
 
 def over(flat: FlatCircuit, slots: tuple[SlotData, ...], steps: int) -> FlatCircuit:
@@ -125,16 +82,6 @@ def _drives(slots: tuple[SlotData, ...], steps: int) -> FloatArray:
     """All slots' drives, a row a step; never empty, so that the address is valid."""
     rows = [data.drives for data in slots]
     return np.ascontiguousarray(np.concatenate([*rows, np.zeros((1, steps))]).T)
-
-
-def _places(banks: list[Bank], slots: tuple[SlotData, ...]) -> list[Place]:
-    """The place of each slot."""
-    found = {
-        slot: Place(bank, index, rows_of(law_shape(bank.model)))
-        for bank in banks
-        for index, slot in enumerate(bank.slots)
-    }
-    return [found[slot] for slot in range(len(slots))]
 
 
 def _branches(merged: Merged) -> tuple[np.ndarray, np.ndarray]:
@@ -164,58 +111,9 @@ def _still(circuit: Circuit) -> FloatArray:
     return still
 
 
-def _bank_row(bank: Bank, slots: tuple[SlotData, ...]) -> tuple[int, ...]:
-    """A row of BANK."""
-    made = kernel(bank.model)
-    seeker = slots[bank.slots[0]].slot.seeks
-    floor = bank.first + LANES * rows_of(law_shape(bank.model)).floor if seeker >= 0 else 0
-    return made.law, made.watch, bank.first, len(bank.slots), max(seeker, 0), floor
-
-
-def _joints(slots: tuple[SlotData, ...], places: list[Place]) -> list[tuple[int, ...]]:
-    """Rows of JOINT."""
-    rows: list[tuple[int, ...]] = []
-    for slot, (data, place) in enumerate(zip(slots, places, strict=True)):
-        nodes = data.slot.kept
-        volts = place.cells(place.rows.volts, len(nodes))
-        amps = place.cells(place.rows.amps, len(nodes))
-        rows += [(*row, slot) for row in zip(nodes, volts, amps, strict=True)]
-    return rows
-
-
-def _slopes(
-    circuit: Circuit, slots: tuple[SlotData, ...], places: list[Place]
-) -> list[tuple[int, ...]]:
-    """Rows of SLOPE."""
-    position = circuit.elimination.position
-    rows: list[tuple[int, ...]] = []
-    for slot, (data, place) in enumerate(zip(slots, places, strict=True)):
-        nodes = data.slot.kept
-        cells = place.cells(place.rows.slopes, len(nodes) ** 2)
-        pairs = [(a, b) for a in nodes for b in nodes]
-        rows += [
-            (position[pair], cell, pair[1], slot) for pair, cell in zip(pairs, cells, strict=True)
-        ]
-    return rows
-
-
-def _cells(slots: tuple[SlotData, ...], places: list[Place], group: str, fields: str) -> Any:
-    """Cells of all slots' states or drives, in the order of slots."""
-    found: list[int] = []
-    for data, place in zip(slots, places, strict=True):
-        found += place.cells(getattr(place.rows, group), len(getattr(data.shape, fields)))
-    return np.array(found, dtype=np.uint32)
-
-
-def _signals(slots: tuple[SlotData, ...], places: list[Place]) -> Any:
-    """Cells of all slots' signals, in the order of slots."""
-    found: list[int] = []
-    for data, place in zip(slots, places, strict=True):
-        found += place.cells(place.rows.signals, data.shape.signals)
-    return np.array(found, dtype=np.uint32)
-
-
-def _filled(banks: list[Bank], slots: tuple[SlotData, ...], places: list[Place]) -> FloatArray:
+def _filled(
+    banks: Sequence[Bank], slots: tuple[SlotData, ...], places: Sequence[Place]
+) -> FloatArray:
     """The cells with parameters and first states; never empty, so that the address is valid."""
     cells = np.zeros(max(sum(bank.cells for bank in banks), 1))
     for data, place in zip(slots, places, strict=True):
@@ -225,7 +123,7 @@ def _filled(banks: list[Bank], slots: tuple[SlotData, ...], places: list[Place])
 
 
 def _powered_places(
-    slots: tuple[SlotData, ...], places: list[Place]
+    slots: tuple[SlotData, ...], places: Sequence[Place]
 ) -> list[tuple[int, int, int, int, float]]:
     """Rows of LOWEST."""
     rows = []
@@ -261,11 +159,10 @@ def flatten_states(slots: tuple[SlotData, ...]) -> np.ndarray:
     return rows
 
 
-def _ints(values: list[int]) -> np.ndarray:
-    return np.array(values, dtype=np.int64)
-
-
 def level_places(slots: tuple[SlotData, ...]) -> np.ndarray:
     """Where the levels of keyed devices stand among all slots' drives."""
     begins = np.cumsum([0, *(len(data.shape.d_fields) for data in slots)])
-    return _ints([int(begins[k]) + d.level_at for k, d in enumerate(slots) if d.level_at >= 0])
+    return np.array(
+        [int(begins[k]) + d.level_at for k, d in enumerate(slots) if d.level_at >= 0],
+        dtype=np.int64,
+    )

@@ -44,11 +44,15 @@ def cells_of(line: str) -> list[Cell]:
 
 def width_of(text: str) -> int:
     """Columns that a text without line breaks takes."""
+    if _is_plain(text):
+        return len(text)
     return sum(cell.width for cell in cells_of(text))
 
 
 def clean(text: str) -> str:
     """The text as it may be shown on a terminal."""
+    if _is_plain(text):
+        return text
     return "".join(cell.text for cell in cells_of(text))
 
 
@@ -79,6 +83,8 @@ def _pieces(text: str, width: int) -> Iterator[str]:
 
 def _cut(word: str, width: int) -> list[str]:
     """Cut a word that is too wide for any line."""
+    if _is_plain(word) and len(word) <= width:
+        return [word]
     pieces, piece, used = [], "", 0
     for cell in cells_of(word):
         if piece and used + cell.width > width:
@@ -86,6 +92,12 @@ def _cut(word: str, width: int) -> list[str]:
             piece, used = "", 0
         piece, used = piece + cell.text, used + cell.width
     return [*pieces, piece]
+
+
+def _is_plain(text: str) -> bool:
+    """True if every letter is one column wide and shown as it is; most texts are, and this is
+    known at once."""
+    return text.isascii() and text.isprintable()
 
 
 def _width(letter: str) -> int:

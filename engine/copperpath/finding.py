@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from copperpath_grammar.diagnostics import Level
+from copperpath_grammar.source import Span
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing to say about the station or its run."""
+    """One thing to say about the station or its run; `span` is what it speaks of in the text."""
 
     level: Level
     rule: str
     message: str
     subject: str
-    line: int | None
+    span: Span | None
     remedy: str

@@ -27,18 +27,28 @@ from copperpath.record.record import (
 )
 from copperpath.station import BASE, Assumption, ClearSky, SiteSettings, Station
 from copperpath_grammar.diagnostics import Level
-from copperpath_grammar.source import Source
+from copperpath_grammar.source import Source, Span
 
 CLOCK = timezone(timedelta(hours=1))
 STARTS = datetime(2026, 3, 28, 6, 0, tzinfo=CLOCK)
 RUNS_DOWN_AT = datetime(2026, 3, 30, 12, 20, tzinfo=CLOCK)
 WH = 3600.0
+SOURCE = Source("fell.station", 'station "Fell" {\n}\n' + "\n" * 40)
+
+
+def at_line(line: int) -> Span:
+    """The beginning of a line of the made station's text."""
+    start = SOURCE.line_start(line)
+    assert start is not None
+    return Span(SOURCE, start, start)
+
+
 FINDING = Finding(
     Level.DANGER,
     "battery-lead-without-fuse",
     "nothing opens the 0.3 m lead `regulator.battery -> pack` at `pack`; shorted, it burns",
     "regulator.battery -> pack",
-    28,
+    at_line(28),
     "fit a fuse in it at `pack`",
 )
 
@@ -62,8 +72,7 @@ def make_station() -> Station:
         Assumption("pack", "thermal_lag", "2 h", "a pack of about a kilogram, from memory"),
         Assumption("strip.1 -> rig", "joint", "none", "the file names no joint"),
     )
-    source = Source("fell.station", 'station "Fell" {\n}\n')
-    return Station("Fell, made by hand", site, (), (), (), assumptions, source)
+    return Station("Fell, made by hand", site, (), (), (), assumptions, SOURCE)
 
 
 def make_device(name: str, kind: str, model: str) -> DeviceFigures:
@@ -136,7 +145,7 @@ def make_case() -> Case:
     requirements = (
         RequirementResult(
             "rig powered throughout",
-            31,
+            at_line(31),
             False,
             54.0 * 3600.0,
             72.0 * 3600.0,
@@ -145,9 +154,11 @@ def make_case() -> Case:
             "without power from Mon 30 March 12:20",
         ),
         RequirementResult(
-            "mass <= 6 kg", 33, None, float("nan"), 6.0, "kg", None, "2 without mass"
+            "mass <= 6 kg", at_line(33), None, float("nan"), 6.0, "kg", None, "2 without mass"
         ),
-        RequirementResult("rig.voltage >= 10.5 V", 32, True, 12.61, 10.5, "V", RUNS_DOWN_AT, "ok"),
+        RequirementResult(
+            "rig.voltage >= 10.5 V", at_line(32), True, 12.61, 10.5, "V", RUNS_DOWN_AT, "ok"
+        ),
     )
     values = np.linspace(13.0, 12.0, 4)
     values.flags.writeable = False

@@ -166,7 +166,7 @@ def _told_like_mistakes(station: Station, step_s: float) -> Iterator[None]:
     except NetworkRefused as problem:
         from copperpath.report.run_screen import finding_lines
 
-        lines = "\n".join(finding_lines(problem.findings))
+        lines = "\n".join(finding_lines(problem.findings, station))
         raise click.ClickException(f"{station.source.name} cannot be run\n{lines}") from problem
 
 

@@ -21,6 +21,7 @@ from copperpath.network.nodes import (
 from copperpath.plugin_api import Latch, Terminal
 from copperpath.station import Cable, Device, Station
 from copperpath_grammar.diagnostics import Level
+from copperpath_grammar.source import Span
 
 MOST_NAMED = 6
 """Cables named in one finding; the others are counted."""
@@ -110,7 +111,7 @@ def loads_fed_by_nothing(station: Station, parts: Parts) -> list[Finding]:
                     "load-without-source",
                     f"`{device.name}` is wired to nothing that gives power",
                     device.name,
-                    device.span.line,
+                    device.span,
                     "run a cable from a battery, a strip or a converter's output to it",
                 )
             )
@@ -130,7 +131,7 @@ def controllers_without_panel(station: Station, parts: Parts) -> list[Finding]:
                         "controller-without-panel",
                         f"`{device.name}.{terminal}` has no source behind it, so it gives nothing",
                         device.name,
-                        device.span.line,
+                        device.span,
                         f"run a cable from a panel to `{device.name}.{terminal}`",
                     )
                 )
@@ -150,7 +151,7 @@ def batteries_tied_together(station: Station, parts: Parts) -> list[Finding]:
                     "batteries-in-parallel",
                     f"{names} are joined without anything between them",
                     stores[1].name,
-                    stores[1].span.line,
+                    stores[1].span,
                     "join them only within 0.1 V of each other, one fuse each, equal leads, "
                     "never two chemistries (common practice, no source)",
                 )
@@ -173,7 +174,7 @@ def batteries_without_fuse(station: Station, parts: Parts) -> list[Finding]:
                         f"nothing opens the {length}lead `{cable.name}` at "
                         f"`{terminal.device}`; shorted, it burns",
                         cable.name,
-                        cable.span.line,
+                        cable.span,
                         f"fit a fuse in it at `{terminal.device}`, within 180 mm of the positive "
                         "post, no larger than the wire may carry",
                     )
@@ -208,7 +209,7 @@ def _without_data(missing: tuple[str, ...], cables: list[Cable]) -> Finding:
         "cable-data-missing",
         words,
         cables[0].name,
-        cables[0].span.line,
+        cables[0].span,
         f"measure and add {' and '.join(f'`{each}`' for each in missing)}",
     )
 
@@ -239,7 +240,7 @@ def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]
                     f"`{keeper.name}` is {kind} on the panel side of `{seeker.name}`; "
                     "this version cannot solve that",
                     keeper.name,
-                    keeper.span.line,
+                    keeper.span,
                     f"wire `{keeper.name}` to the battery side of `{seeker.name}`",
                 )
             )
@@ -253,7 +254,7 @@ def zones_that_cannot_be_solved(station: Station, parts: Parts) -> list[Finding]
                     "while the figures here hold them at one voltage together and split the "
                     "power by what each draws",
                     other.name,
-                    other.span.line,
+                    other.span,
                     "give each controller panels of its own",
                 )
             )
@@ -275,7 +276,7 @@ def controllers_bridged(station: Station, parts: Parts) -> list[Finding]:
                         f"`{device.name}.{terminal}` is joined with its own `{own[0]}` by wires or "
                         "through other devices, past the controller; nothing limits the charge",
                         device.name,
-                        device.span.line,
+                        device.span,
                         f"take out the cable between what is behind `{device.name}.{terminal}` "
                         "and the rest",
                     )
@@ -310,7 +311,7 @@ def mains_joined_with_battery_wiring(station: Station, parts: Parts) -> list[Fin
                     f"`{mains[0]}` carries mains and is joined by wires with `{others[0]}`, which "
                     "does not; this destroys devices and can kill",
                     device.name,
-                    device.span.line,
+                    device.span,
                     "wire mains terminals only to mains terminals; leave mains wiring to a "
                     "licensed electrician",
                 )
@@ -336,7 +337,7 @@ def mains_sources_tied_together(station: Station, parts: Parts) -> list[Finding]
                     "mains-sources-tied",
                     f"{names} put mains on one line; out of step they short each other",
                     givers[1].name,
-                    givers[1].span.line,
+                    givers[1].span,
                     "put a transfer switch between them, so that one at a time feeds the line",
                 )
             )
@@ -360,17 +361,17 @@ def left_without_cable(station: Station, parts: Parts) -> list[Finding]:
             "left-without-cable",
             f"`{name}` is left without a cable",
             name,
-            _line_of(station, name),
+            _place_of(station, name),
             "name it in the same `without`, or give it a cable",
         )
         for name in station.unconnected
     ]
 
 
-def _line_of(station: Station, name: str) -> int | None:
-    """Line of a device, named alone or with a terminal."""
+def _place_of(station: Station, name: str) -> Span | None:
+    """Where a device stands, named alone or with a terminal."""
     owners = [d for d in station.devices if name == d.name or name.startswith(f"{d.name}.")]
-    return max(owners, key=lambda device: len(device.name)).span.line if owners else None
+    return max(owners, key=lambda device: len(device.name)).span if owners else None
 
 
 CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from copperpath.finding import Finding
 from copperpath.plugin_api import FloatArray
 from copperpath.station import Assumption, Station
+from copperpath_grammar.source import Span
 
 if TYPE_CHECKING:
     import pandas
@@ -114,7 +115,7 @@ class RequirementResult:
     """What became of one requirement. `met` None means unknown, which counts as not met."""
 
     text: str
-    line: int
+    span: Span
     met: bool | None
     value: float | None
     limit: float | None
@@ -217,7 +218,7 @@ class Effect:
 
     devices: tuple[str, ...]
     text: str
-    line: int
+    span: Span
     worst: str
     at_low: str
     at_high: str

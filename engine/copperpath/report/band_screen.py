@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from copperpath.record.record import Band, BandEnd, Effect, Verdict
 from copperpath.report.layout import paragraph
-from copperpath.report.words import duration, fixed, moment
+from copperpath.report.words import duration, fixed, moment, place
+from copperpath.station import Station
 
 ENDS = {"low": "low", "high": "high", "middle": "the middle", "": "none"}
 
@@ -15,13 +16,14 @@ def band_words(band: Band, expected: Verdict) -> str:
     return f"({ends})"
 
 
-def band_lines(band: Band | None) -> list[str]:
+def band_lines(band: Band | None, station: Station) -> list[str]:
     """Every uncertain value with what it does alone, the strongest first."""
     if band is None:
         return []
     lines = [f"Uncertain values ({len(band.effects)}), the one that moves the answer most first"]
     for effect in band.effects:
-        lines += paragraph(f"{_of(effect)}: {effect.text} (line {effect.line})", hanging="    ")
+        where = place(effect.span, station)
+        lines += paragraph(f"{_of(effect)}: {effect.text} ({where})", hanging="    ")
         lines += paragraph(
             f"low end: {effect.at_low}; high end: {effect.at_high}; {_moves(effect)}",
             indent="    ",

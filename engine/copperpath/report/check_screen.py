@@ -35,7 +35,7 @@ def check_screen(station: Station, findings: tuple[Finding, ...]) -> str:
     """
     sections = [
         [_summary(findings), *_read_lines(station)],
-        finding_lines(findings),
+        finding_lines(findings, station),
         assumption_lines(station.assumptions),
     ]
     return "\n\n".join("\n".join(lines) for lines in sections if lines) + "\n"

@@ -27,6 +27,7 @@ from copperpath.record.record import (
     Verdict,
 )
 from copperpath.station import Assumption, SiteSettings, Station
+from copperpath_grammar.source import Span
 
 RUN_SCHEMA = "copperpath.run/1"
 CHECK_SCHEMA = "copperpath.check/1"
@@ -193,7 +194,7 @@ def _band(band: Band) -> dict[str, Any]:
             {
                 "devices": list(each.devices),
                 "text": each.text,
-                "line": each.line,
+                **_place(each.span),
                 "unfavourable": each.worst or None,
                 "at_low": each.at_low,
                 "at_high": each.at_high,
@@ -211,7 +212,7 @@ def _joined(station: Station) -> dict[str, Any]:
     return {
         "never_together": [list(group) for group in station.never_together],
         "bonds": [
-            {"from": bond.start, "to": bond.end, "place": bond.place, "line": bond.span.line}
+            {"from": bond.start, "to": bond.end, "place": bond.place, **_place(bond.span)}
             for bond in station.bonds
         ],
         "data_leads": [
@@ -221,7 +222,7 @@ def _joined(station: Station) -> dict[str, Any]:
                 "kind": lead.kind,
                 "isolated": lead.isolated,
                 "length_m": _number(lead.length_m),
-                "line": lead.span.line,
+                **_place(lead.span),
             }
             for lead in station.data_leads
         ],
@@ -315,7 +316,7 @@ def _cable(cable: CableFigures) -> dict[str, Any]:
 def _requirement(result: RequirementResult) -> dict[str, Any]:
     return {
         "text": result.text,
-        "line": result.line,
+        **_place(result.span),
         "met": result.met,
         "value": _number(result.value),
         "limit": _number(result.limit),
@@ -325,13 +326,20 @@ def _requirement(result: RequirementResult) -> dict[str, Any]:
     }
 
 
+def _place(span: Span | None) -> dict[str, Any]:
+    """The file, which may be one that the station includes, and the line."""
+    if span is None:
+        return {"file": None, "line": None}
+    return {"file": span.source.name, "line": span.line}
+
+
 def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "level": finding.level.value,
         "rule": finding.rule,
         "message": finding.message,
         "subject": finding.subject,
-        "line": finding.line,
+        **_place(finding.span),
         "remedy": finding.remedy,
     }
 

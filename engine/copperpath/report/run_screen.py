@@ -25,7 +25,7 @@ from copperpath.report.figures_screen import (
 )
 from copperpath.report.layout import WIDTH, paragraph, visible
 from copperpath.report.names_of_many import in_a_sentence
-from copperpath.report.words import coordinates, day_and_year, duration, moment, offset
+from copperpath.report.words import coordinates, day_and_year, duration, moment, offset, place
 from copperpath.station import BASE, Assumption, Station
 from copperpath.study.verdict import NOTHING_S
 from copperpath_grammar.diagnostics import Level
@@ -48,12 +48,12 @@ def run_screen(record: Record, name: str = BASE) -> str:
     """
     case = record.case(name)
     if name == BASE:
-        asked = requirement_lines(record.requirements)
-        more = [case_lines(record), band_lines(record.band)]
+        asked = requirement_lines(record.requirements, record.station)
+        more = [case_lines(record), band_lines(record.band, record.station)]
         band = record.band
     else:
         alone = [Required(each, name, (name,), ()) for each in case.requirements]
-        asked, more, band = requirement_lines(alone, of_one_case=True), [], None
+        asked, more, band = requirement_lines(alone, record.station, of_one_case=True), [], None
     sections = [
         _title_lines(record.station if name == BASE else case.station, case),
         verdict_lines(case.verdict, band)
@@ -65,7 +65,7 @@ def run_screen(record: Record, name: str = BASE) -> str:
         device_lines(case),
         cable_lines(case),
         corner_lines(case),
-        finding_lines(case.findings),
+        finding_lines(case.findings, case.station),
         _mend_lines(case.verdict),
         assumption_lines(case.assumptions),
         _origin_lines(record, case),
@@ -110,14 +110,14 @@ def _danger_lines(findings: tuple[Finding, ...]) -> list[str]:
     return [f"  DANGER            {count} finding{'s' if count > 1 else ''} below: read them first"]
 
 
-def finding_lines(findings: tuple[Finding, ...]) -> list[str]:
+def finding_lines(findings: tuple[Finding, ...], station: Station) -> list[str]:
     """Findings, the worst first, each with what to do about it."""
     if not findings:
         return []
     order = list(Level)
     lines = ["Findings"]
     for finding in sorted(findings, key=lambda each: order.index(each.level)):
-        where = f" (line {finding.line})" if finding.line is not None else ""
+        where = f" ({place(finding.span, station)})" if finding.span is not None else ""
         level = finding.level.value.upper() if order.index(finding.level) < 2 else ""
         mark = f"  {level or finding.level.value:<8}"
         lines += paragraph(f"{finding.message}{where}", indent=mark, hanging=" " * 10)
@@ -159,7 +159,9 @@ def _title_lines(station: Station, case: Case) -> list[str]:
     return [*lines, *([together] if len(together) <= WIDTH else [f"{when},", where])]
 
 
-def requirement_lines(results: Sequence[Required], *, of_one_case: bool = False) -> list[str]:
+def requirement_lines(
+    results: Sequence[Required], station: Station, *, of_one_case: bool = False
+) -> list[str]:
     """Each requirement with its figure, of several cases that of the worst."""
     if not results:
         if of_one_case:
@@ -175,7 +177,9 @@ def requirement_lines(results: Sequence[Required], *, of_one_case: bool = False)
     for result in results:
         mark = f"  {marks[result.met]:<9}"
         worst, margin = result.worst, " " * len(mark)
-        lines += paragraph(f"{worst.text} (line {worst.line})", indent=mark, hanging=margin)
+        lines += paragraph(
+            f"{worst.text} ({place(worst.span, station)})", indent=mark, hanging=margin
+        )
         words = worst.words
         if words:
             words += "" if of_one_case else _which_case(result)

@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from datetime import datetime, timedelta
 
+from copperpath.station import Station
+from copperpath_grammar.source import Span
+
 MONTHS = (
     "January",
     "February",
@@ -27,6 +30,12 @@ JOULES_PER_WH = 3600.0
 def nearest_minute(when: datetime) -> datetime:
     """To the minute, as clocks are read: 30 s and more count as the next."""
     return (when + timedelta(seconds=30)).replace(second=0, microsecond=0)
+
+
+def place(span: Span, station: Station) -> str:
+    """`line 12`, and of which file if it is one that the station includes."""
+    file = "" if span.source.name == station.source.name else f" of {span.source.name}"
+    return f"line {span.line}{file}"
 
 
 def moment(when: datetime) -> str:

@@ -243,7 +243,7 @@ def _effect(
     return Effect(
         value.devices,
         value.text,
-        value.span.line,
+        value.span,
         "" if worst[0] == best[0] else worst[0],
         low.words,
         high.words,

@@ -187,7 +187,7 @@ def findings(run: Run) -> list[Finding]:
                 "asks-more-than-can-be-had",
                 _words(run, each),
                 each.load,
-                device.span.line,
+                device.span,
                 _remedy(each),
             )
         )
@@ -242,7 +242,7 @@ def _converters_below_window(run: Run) -> list[Finding]:
                     f"`{device.name}` stands at {float(volts[step]):.2f} V on "
                     f"{day_and_time(run.when(step))} and needs {needs:.2f} V to work",
                     device.name,
-                    device.span.line,
+                    device.span,
                     "a shorter or stouter lead to it, or a converter for lower input",
                 )
             )

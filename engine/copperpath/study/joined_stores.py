@@ -57,7 +57,7 @@ def _finding(run: Run, step: int, giver: Device, taker: Device, amps: float) -> 
         f"`{giver.name}` pushes {amps:.1f} A into `{taker.name}` on "
         f"{day_and_time(run.when(step))}; joined at unlike voltages, only their leads limit that",
         taker.name,
-        taker.span.line,
+        taker.span,
         "bring them within 0.1 V of each other before joining them, and fuse each lead "
         "(common practice, no source)",
     )

@@ -20,7 +20,7 @@ def check_keying(problem: Problem) -> tuple[Finding, ...]:
                 f"{names} are never keyed at once, but their shares add up to {share:.0%} of the "
                 "time",
                 group[0],
-                device.span.line,
+                device.span,
                 "smaller shares of `transmitting`, or let them be keyed at once",
             )
         )

@@ -53,7 +53,7 @@ def judge_requirement(requirement: Requirement, evidence: Evidence) -> Requireme
         met = evidence.verdict.word == requirement.word
         words = f"the verdict is `{evidence.verdict.word}`"
         return RequirementResult(
-            requirement.text, requirement.span.line, met, None, None, "", None, words
+            requirement.text, requirement.span, met, None, None, "", None, words
         )
     if requirement.quantity == "mass":
         return _mass(requirement, evidence)
@@ -63,29 +63,29 @@ def judge_requirement(requirement: Requirement, evidence: Evidence) -> Requireme
 def _powered(requirement: PoweredRequirement, evidence: Evidence) -> RequirementResult:
     run = evidence.run
     steps = powered_steps(run, run.problem.station.device(requirement.load))
-    line, text = requirement.span.line, requirement.text
+    span, text = requirement.span, requirement.text
     if steps is None:
         words = f"`{requirement.load}` does not say when it counts as powered"
-        return RequirementResult(text, line, None, None, None, "s", None, words)
+        return RequirementResult(text, span, None, None, None, "s", None, words)
     wanted, powered = steps
     unsolved = (run.solution.outcome == Outcome.NOT_SOLVED).any(axis=1)
     short = wanted & ~powered & ~unsolved
     until = _steps_asked(requirement, run)
     if until > len(short):
         words = "asks for longer than the station `lasts`"
-        return RequirementResult(text, line, None, None, requirement.duration_s, "s", None, words)
+        return RequirementResult(text, span, None, None, requirement.duration_s, "s", None, words)
     seconds = float(run.dt_s[:until] @ powered[:until])
     if short[:until].any():
         first = run.when(int(np.argmax(short)))
         missing = float(run.dt_s[:until] @ short[:until]) / 3600.0
         words = f"short from {day_and_time(first)}, {missing:.1f} h missing"
         margin = -3600.0 * missing
-        return RequirementResult(text, line, False, seconds, None, "s", first, words, margin)
+        return RequirementResult(text, span, False, seconds, None, "s", first, words, margin)
     if unsolved[:until].any():
         when = run.when(int(np.argmax(unsolved)))
-        return RequirementResult(text, line, None, None, None, "s", when, _no_figures(when))
+        return RequirementResult(text, span, None, None, None, "s", when, _no_figures(when))
     words = f"powered for all of its {seconds / 3600.0:.1f} h"
-    return RequirementResult(text, line, True, seconds, None, "s", None, words)
+    return RequirementResult(text, span, True, seconds, None, "s", None, words)
 
 
 def _steps_asked(requirement: PoweredRequirement, run: Run) -> int:
@@ -119,7 +119,7 @@ def _mass(requirement: ComparisonRequirement, evidence: Evidence) -> Requirement
     margin = requirement.limit - total if upper else total - requirement.limit
     return RequirementResult(
         requirement.text,
-        requirement.span.line,
+        requirement.span,
         met,
         total,
         requirement.limit,
@@ -133,11 +133,11 @@ def _mass(requirement: ComparisonRequirement, evidence: Evidence) -> Requirement
 def _recorded(requirement: ComparisonRequirement, evidence: Evidence) -> RequirementResult:
     upper = requirement.operator in ("<", "<=")
     values = _values(requirement, evidence, upper)
-    line, limit = requirement.span.line, requirement.limit
+    span, limit = requirement.span, requirement.limit
     unit = SI_UNITS[requirement.quantity]
     if values is None or not np.isfinite(values).any():
         words = f"nothing is recorded as `{requirement.device}.{requirement.quantity}`"
-        return RequirementResult(requirement.text, line, None, None, limit, unit, None, words)
+        return RequirementResult(requirement.text, span, None, None, limit, unit, None, words)
     place = int(np.nanargmax(values)) if upper else int(np.nanargmin(values))
     value = float(values[place])
     met = bool(COMPARE[requirement.operator](value, limit))
@@ -145,14 +145,14 @@ def _recorded(requirement: ComparisonRequirement, evidence: Evidence) -> Require
     if met and unsolved.any():
         first = evidence.run.when(int(np.argmax(unsolved)))
         words = _no_figures(first)
-        return RequirementResult(requirement.text, line, None, value, limit, unit, first, words)
+        return RequirementResult(requirement.text, span, None, value, limit, unit, first, words)
     when = None if len(values) == 1 else evidence.run.when(place)
     which = "" if requirement.quantity == "energy" else "highest" if upper else "lowest"
     words = _words(value, limit, requirement.unit, which, met)
     if when is not None:
         words += f", {day_and_time(when)}"
     margin = limit - value if upper else value - limit
-    return RequirementResult(requirement.text, line, met, value, limit, unit, when, words, margin)
+    return RequirementResult(requirement.text, span, met, value, limit, unit, when, words, margin)
 
 
 def _values(

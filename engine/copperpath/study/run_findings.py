@@ -85,7 +85,7 @@ def _too_many_volts(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]
                     "too-many-volts",
                     f"`{device.name}` sees {most:.2f} V{when} but takes {high:.2f} V at the most",
                     device.name,
-                    device.span.line,
+                    device.span,
                     "lower the charging voltage, use a battery of fewer cells, or feed it "
                     "through a converter",
                 )
@@ -119,7 +119,7 @@ def _terminals_over_limit(run: Run) -> list[Finding]:
                         f"`{device.name}.{terminal.name}` sees {float(volts.max()):.1f} V on {at} "
                         f"and may see {limit:.4g} V at the most{more}",
                         device.name,
-                        device.span.line,
+                        device.span,
                         "fewer panels in series, or a controller for a higher voltage"
                         if device.kind == "converter"
                         else "a lower charging voltage, or a battery of more cells",
@@ -145,7 +145,7 @@ def _fuses_too_small(run: Run) -> list[Finding]:
                     f"`{cable.name}` carries {most:.1f} A at the worst instant through a fuse of "
                     f"{rating:g} A, which will open sooner or later",
                     cable.name,
-                    cable.span.line,
+                    cable.span,
                     "a larger fuse, if the wire may carry that",
                 )
             )
@@ -172,7 +172,7 @@ def _tanks_dry(run: Run) -> list[Finding]:
                     "ran-dry",
                     f"the tank of `{device.name}` is empty from {when}; it gives nothing then",
                     device.name,
-                    device.span.line,
+                    device.span,
                     remedies[0] if remedies else "a larger tank",
                 )
             )
@@ -196,7 +196,7 @@ def _thin_margins(run: Run, corner: tuple[CornerFigure, ...]) -> list[Finding]:
                 "radio keyed, the battery at its lowest planned charge and coldest, and needs "
                 f"{figure.needs_v:.2f} V",
                 figure.device,
-                run.problem.station.device(figure.device).span.line,
+                run.problem.station.device(figure.device).span,
                 "a shorter or stouter cable, fewer joints, or a larger reserve in the battery",
             )
         )
@@ -224,7 +224,7 @@ def _chatter(run: Run) -> list[Finding]:
                         f"hour, {int(turns.sum())} times in all; its rhythm here is the step of "
                         f"{step_s:g} s",
                         name,
-                        data.slot.device.span.line,
+                        data.slot.device.span,
                         "a wider gap between the two set-points, a delay, or less sag in the leads",
                     )
                 )
@@ -252,7 +252,7 @@ def _steps_too_long(run: Run) -> list[Finding]:
                     f"flowed in and out: steps of {run.problem.site.step_s:g} s take it past "
                     "full or empty",
                     device.name,
-                    device.span.line,
+                    device.span,
                     "run it with shorter steps, such as `--step 60s`",
                 )
             )

@@ -246,4 +246,4 @@ def test_findings_come_worst_first_and_say_what_to_do() -> None:
     places = [order.index(finding.level) for finding in findings]
     assert places == sorted(places)
     assert len(findings) >= 4
-    assert all(finding.remedy and finding.message and finding.line for finding in findings)
+    assert all(finding.remedy and finding.message and finding.span for finding in findings)

@@ -9,6 +9,7 @@ from pathlib import Path
 from copperpath.build.bonds import build_bond, build_data_lead
 from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import build_cable, with_own_names
+from copperpath.build.case_kits import KitValues
 from copperpath.build.cases import (
     Variant,
     Variation,
@@ -89,8 +90,10 @@ def _build(
     joined = join_files(file, source, folder, Scope({}, problems))
     broken = frozenset(name.text for name in joined.file.broken)
 
-    def spelled_out(some: FileNode, problems: list[Diagnostic]) -> Expanded | None:
-        return expand(some, Scope({}, problems, broken))
+    def spelled_out(
+        some: FileNode, problems: list[Diagnostic], kit_values: KitValues
+    ) -> Expanded | None:
+        return expand(some, Scope({}, problems, broken), kit_values)
 
     def built(variant: Variant) -> tuple[Station | None, list[Diagnostic]]:
         return _build_flat(variant, source, catalogue, folder)
@@ -100,7 +103,7 @@ def _build(
     check_titles(joined.file, nodes, scope)
     base: Station | None = None
     cases: list[StationCase] = []
-    expanded = spelled_out(joined.file, problems)
+    expanded = spelled_out(joined.file, problems, {})
     if expanded is not None:
         base, mistakes = built(base_variant(expanded))
         problems += mistakes
@@ -143,7 +146,12 @@ def _build_flat(
     exposed = [find_end(each, known, scope) for each in expanded.exposed]
     ends = [end for built in cables for end in built.ends]
     ends += [end for end in exposed if end.device in trial]
-    open_ones = _report_unconnected(known, ends, variant.may_be_open, scope)
+    open_ones = _report_unconnected(
+        {name: each for name, each in known.items() if name not in expanded.uncounted},
+        ends,
+        variant.may_be_open,
+        scope,
+    )
     titled = [(r, cases_asked(r.cases, variant.title)) for r in declared.requirements]
     requirements = [build_requirement(r, known, lasts_s, scope, of) for r, of in titled]
     beside = _build_beside(declared, known, trial, scope)

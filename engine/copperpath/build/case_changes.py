@@ -6,18 +6,18 @@ leaves out is looked for among the plain devices and cables that come of it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
-from copperpath.build.build_errors import WrongForm
 from copperpath.build.case_errors import (
     AlreadyThere,
     NoSuchCable,
-    NoSuchKitValue,
     NothingToChange,
 )
+from copperpath.build.case_kits import kits_of
 from copperpath.build.expand import Expanded
+from copperpath.build.expand.fuse_places import turned, with_full_places
 from copperpath.build.scope import Scope
-from copperpath.build.single_values import only_value
 from copperpath_grammar.nodes import (
     BondNode,
     CableNode,
@@ -104,15 +104,17 @@ def _with_settings(statement: Statement, settings: tuple[Entry, ...]) -> Stateme
 
 def _already_there(line: DeviceNode | KitNode | CableNode, there: Statement) -> AlreadyThere:
     if isinstance(line, CableNode) and isinstance(there, CableNode):
-        span, place = line.start.span.to(line.end.span), there.start.span.to(there.end.span)
-        what = f"a cable from `{there.start.text}` to `{there.end.text}`"
-        return AlreadyThere(
-            span, what, f"change cable {there.start.text} -> {there.end.text}", place
-        )
+        return _cable_there(line, there)
     assert isinstance(line, DeviceNode | KitNode)
     assert isinstance(there, DeviceNode | KitNode)
     name = line.name.text
     return AlreadyThere(line.name.span, f"`{name}`", f"change {name}", there.name.span)
+
+
+def _cable_there(line: CableNode, there: CableNode) -> AlreadyThere:
+    span, place = line.start.span.to(line.end.span), there.start.span.to(there.end.span)
+    what = f"a cable from `{there.start.text}` to `{there.end.text}`"
+    return AlreadyThere(span, what, f"change cable {there.start.text} -> {there.end.text}", place)
 
 
 def _pointer(start: Reference, end: Reference, line: ChangeNode | Removed) -> CableNode:
@@ -141,6 +143,7 @@ def with_changes(
         if line.end is not None
     }
     things = _Things(expanded, pointing, scope)
+    things.check_added([line for line in case.lines if isinstance(line, CableNode)])
     for line in case.lines:
         if isinstance(line, ChangeNode):
             things.change(line)
@@ -175,6 +178,7 @@ class _Things:
                 self._devices[each.name.text] = place
             elif isinstance(each, CableNode):
                 self._cables.setdefault(_ends_of(each), []).append(place)
+        self._kits = kits_of(self._statements)
         self.removed: set[str] = set()
 
     def left(self) -> tuple[Statement, ...]:
@@ -182,13 +186,32 @@ class _Things:
         left = (s if s is None else self._without_removed(s) for s in self._statements)
         return tuple(statement for statement in left if statement is not None)
 
+    def check_added(self, lines: Sequence[CableNode]) -> None:
+        """Report cables that a line with ranges adds though they are there already."""
+        added = {line.span: line for line in lines}
+        for places in self._cables.values():
+            own = [self._cable_at(place) for place in places]
+            there = [cable for cable in own if cable.span not in added]
+            for cable in own:
+                if cable.span in added and there:
+                    del added[cable.span]
+                    self._scope.report(_cable_there(cable, there[0]))
+
+    def _cable_at(self, place: int) -> CableNode:
+        cable = self._statements[place]
+        assert isinstance(cable, CableNode)
+        return cable
+
     def change(self, line: ChangeNode) -> None:
         """Put the entries of a `change` over those of what it names."""
         if line.end is not None:
-            for place in self._cables_of(line):
-                cable = self._statements[place]
-                assert isinstance(cable, CableNode)
-                self._statements[place] = replace(cable, body=_merged(cable.body, line.body))
+            written = _pointer(line.start, line.end, line)
+            for place, pointer in self._cables_of(line):
+                cable = self._cable_at(place)
+                over = with_full_places(line.body, written, pointer.start, pointer.end)
+                if pointer.start.text != cable.start.text:
+                    over = turned(over)
+                self._statements[place] = replace(cable, body=_merged(cable.body, over))
             return
         for name in self._names(line.start):
             if name in self._devices:
@@ -196,16 +219,13 @@ class _Things:
                 assert isinstance(device, DeviceNode)
                 changed = replace(device, body=_merged(device.body, line.body))
                 self._statements[self._devices[name]] = changed
-            elif self._is_kit(name):
-                for entry in line.body.entries:
-                    self._change_kit(name, entry)
-            else:
+            elif not self._is_kit(name):  # kits have their values already
                 self._report_nothing(line.start, name)
 
     def remove(self, line: Removed) -> None:
         """Leave out a device, a kit or a cable."""
         if line.end is not None:
-            for place in self._cables_of(line):
+            for place, _ in self._cables_of(line):
                 self._statements[place] = None
             return
         for name in self._names(line.start):
@@ -224,37 +244,16 @@ class _Things:
         return [] if found is None else [each.text for each in found.references]
 
     def _is_kit(self, name: str) -> bool:
-        return any(
-            isinstance(statement, DeviceNode | LetNode)
-            and statement.name.text.startswith(f"{name}.")
-            for statement in self._statements
-        )
+        return name in self._kits
 
-    def _change_kit(self, kit: str, entry: Entry) -> None:
-        known = {}
-        for place, statement in enumerate(self._statements):
-            if isinstance(statement, LetNode) and statement.name.text.startswith(f"{kit}."):
-                known[statement.name.text.removeprefix(f"{kit}.")] = place
-        name, value = entry.name.text, only_value(entry)
-        if name not in known:
-            names = tuple(each for each in known if "." not in each)
-            near = self._scope.near(name, names)
-            self._scope.report(NoSuchKitValue(entry.name.span, kit, name, near, names))
-        elif value is None:
-            takes, example = "one value", f"{name} 2 m"
-            self._scope.report(WrongForm(entry.span, name, takes, example))
-        else:
-            let = self._statements[known[name]]
-            assert isinstance(let, LetNode)
-            self._statements[known[name]] = replace(let, value=value)
-
-    def _cables_of(self, line: ChangeNode | Removed) -> list[int]:
-        """Places of the cables that a line names; reports those that are not there."""
+    def _cables_of(self, line: ChangeNode | Removed) -> list[tuple[int, CableNode]]:
+        """Places of the cables that a line names, each with what names it; reports those that are
+        not there."""
         found = []
         for pointer in self._pointers.get(line.span, ()):
             places = self._cables.get(_ends_of(pointer), [])
             left = [place for place in places if self._statements[place] is not None]
-            found += left
+            found += [(place, pointer) for place in left]
             if not left and not self._scope.may_be_unread("cable"):
                 self._report_no_cable(line, pointer)
         return found

@@ -70,6 +70,22 @@ class EmptyCase(Diagnostic):
 
 
 @dataclass(frozen=True, slots=True)
+class EmptyChange(Diagnostic):
+    """A `change` with nothing in it."""
+
+    what: str
+    code: ClassVar[str] = "build/empty-change"
+
+    @property
+    def message(self) -> str:
+        return f"nothing of {self.what} is changed"
+
+    @property
+    def help(self) -> str:
+        return "write between the braces what is different, such as `length 2 m`, or take it out"
+
+
+@dataclass(frozen=True, slots=True)
 class TooManyCases(Diagnostic):
     """More cases than anybody reads, or cases of a very large station."""
 
@@ -81,8 +97,8 @@ class TooManyCases(Diagnostic):
     def message(self) -> str:
         if self.things:
             return (
-                f"with this case there are more than {self.things} devices and cables to be "
-                "built, counted anew in every case"
+                f"with this case there are more than {self.things} devices, cables and "
+                "requirements to be built, counted anew in every case"
             )
         return f"a file has {self.most} cases at most; this is one more"
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
+from copperpath.build.build_errors import DuplicateEntry
 from copperpath.build.case_changes import with_added, with_changes
 from copperpath.build.case_errors import (
     BadTitle,
     EmptyCase,
+    EmptyChange,
     LeftOutThere,
     OnlyInCase,
     SecondCase,
@@ -17,14 +20,17 @@ from copperpath.build.case_errors import (
     UnknownCase,
     WrongWordOfCases,
 )
+from copperpath.build.case_kits import KitValues, spelled_out_with_kits
 from copperpath.build.expand import Expanded
 from copperpath.build.expand.budget import Overrun
+from copperpath.build.names import words_of
 from copperpath.build.scope import Scope
 from copperpath.station import BASE, Station, StationCase
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.nodes import (
     CableNode,
     CaseNode,
+    ChangeNode,
     ComparisonClaim,
     DeviceNode,
     FileNode,
@@ -35,11 +41,12 @@ from copperpath_grammar.nodes import (
     Statement,
 )
 from copperpath_grammar.source import Span
+from copperpath_grammar.value_nodes import Name
 
 MOST_CASES = 50
 
 MOST_THINGS = 20_000
-"""Devices and cables of all cases together."""
+"""Devices, cables and requirements of all cases together."""
 
 COMMENT = re.compile(r'("(?:[^"\n]|"")*")|#[^\n]*')
 
@@ -71,10 +78,11 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class Variation:
-    """How cases are built: `expand` takes kits and arrays apart and puts mistakes on a list,
-    `build` makes the station of one variant and gives it with its mistakes."""
+    """How cases are built: `expand` takes kits and arrays apart, with the values that a case gives
+    to kits, and puts mistakes on a list; `build` makes the station of one variant and gives it
+    with its mistakes."""
 
-    expand: Callable[[FileNode, list[Diagnostic]], Expanded | None]
+    expand: Callable[[FileNode, list[Diagnostic], KitValues], Expanded | None]
     build: Callable[[Variant], tuple[Station | None, list[Diagnostic]]]
 
 
@@ -91,7 +99,25 @@ def case_nodes(file: FileNode, scope: Scope) -> list[CaseNode]:
             scope.report(BadTitle(node.title.span, title))
         elif not node.lines and not node.broken:
             scope.report(EmptyCase(node.title.span, title))
+        _check_changes(node, scope)
     return list(found.values())
+
+
+def _check_changes(node: CaseNode, scope: Scope) -> None:
+    """Report `change` lines that change nothing, and what two lines say of the same thing."""
+    first: dict[tuple[str, str], Name] = {}
+    for line in node.lines:
+        if not isinstance(line, ChangeNode):
+            continue
+        target = line.start.text if line.end is None else f"{line.start.text} -> {line.end.text}"
+        if not line.body.entries and not line.body.broken:
+            what = f"`{target}`" if line.end is None else f"the cable `{target}`"
+            span = line.start.span if line.end is None else line.start.span.to(line.end.span)
+            scope.report(EmptyChange(span, what))
+        for name in {entry.name.text: entry.name for entry in line.body.entries}.values():
+            known = first.setdefault((target, name.text), name)
+            if known is not name:
+                scope.report(DuplicateEntry(name.span, name.text, known.span))
 
 
 def plain_title(title: str) -> str:
@@ -128,12 +154,13 @@ def cases_asked(asked: InCases | None, title: str) -> tuple[str, ...]:
 
 def base_variant(expanded: Expanded) -> Variant:
     """The file itself, with the requirements that speak of it."""
-    kept = (
-        s
-        for s in expanded.file.statements
-        if not isinstance(s, RequireNode) or cases_asked(s.cases, BASE)
-    )
-    return Variant(_with_statements(expanded, kept))
+    kept: list[Statement] = []
+    left: list[Statement] = []
+    for statement in expanded.file.statements:
+        of_cases = isinstance(statement, RequireNode) and not cases_asked(statement.cases, BASE)
+        (left if of_cases else kept).append(statement)
+    used = expanded.used | {word for statement in left for word in words_of(statement)}
+    return Variant(_with_statements(replace(expanded, used=used), kept))
 
 
 def _with_statements(expanded: Expanded, statements: Iterable[Statement]) -> Expanded:
@@ -186,9 +213,11 @@ def build_cases(
 
 
 def _things_in(variant: Variant | None) -> int:
-    """How many devices and cables there are in a variant."""
+    """How many devices, cables and requirements there are in a variant."""
     statements = variant.expanded.file.statements if variant is not None else ()
-    return sum(isinstance(statement, DeviceNode | CableNode) for statement in statements)
+    return sum(
+        isinstance(statement, DeviceNode | CableNode | RequireNode) for statement in statements
+    )
 
 
 def _variant(
@@ -200,7 +229,13 @@ def _variant(
 ) -> Variant | None:
     """The file as a case has it; None if that became too large, which is reported."""
     broken = frozenset(name.text for name in (*file.broken, *node.broken))
-    expanded = how.expand(with_added(file, node, Scope({}, problems, broken)), problems)
+    added = with_added(file, node, Scope({}, problems, broken))
+    spell_out = partial(how.expand, added)
+    try:
+        expanded = spelled_out_with_kits(node, spell_out, problems)
+    except Overrun as overrun:
+        problems.append(overrun.problem)
+        return None
     if expanded is None:
         return None
     broken = frozenset(name.text for name in expanded.file.broken)

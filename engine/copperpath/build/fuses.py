@@ -90,6 +90,10 @@ def _fuse_end(entry: Entry, node: CableNode, ends: tuple[End, End], scope: Scope
         return None
     written = place.text
     if written in ("start", "end"):
+        this, other = (node.start, node.end) if written == "start" else (node.end, node.start)
+        if place.span.text == written == _written(other) != _written(this):
+            _fuse_nowhere(entry, place.span, written, node, False, scope)
+            return None
         return written
     fits = [
         name

@@ -6,8 +6,10 @@ A window without dates holds on every day; one with dates goes before it on its 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.days import Days, count_days, opens_in, read_days, run_in_words
@@ -170,23 +172,31 @@ def _report_outside(window: _Window, scope: Scope) -> bool:
 
 def _report_hidden(name: str, windows: Sequence[_Window], scope: Scope) -> bool:
     """True, after a report, if a dated window lies inside one of every day."""
+    daily = [window for window in windows if window.span24.days is None]
+    opens = [(w.span24.start_s - before, w) for w in daily for before in (0.0, DAY_S)]
+    opens.sort(key=lambda each: each[0])
+    begins = [start for start, _ in opens]
+    # Of all that have begun by then, the one that is open longest: where it ends, and itself.
+    longest = list(accumulate(((s + _length(w), w) for s, w in opens), _later))
     hidden = False
     for window in windows:
-        for daily in windows:
-            if window.span24.days is None or daily.span24.days is not None:
-                continue
-            if _covers(daily.span24, window.span24):
-                scope.report(HoursHidden(window.span, name, window.words, daily.words))
-                hidden = True
-                break
+        before = bisect_right(begins, window.span24.start_s)
+        if window.span24.days is None or not before:
+            continue
+        ends, other = longest[before - 1]
+        if window.span24.start_s + _length(window) <= ends:
+            scope.report(HoursHidden(window.span, name, window.words, other.words))
+            hidden = True
     return hidden
 
 
-def _covers(daily: Span24, other: Span24) -> bool:
-    """True if a window of every day is open whenever another one is."""
-    length = (daily.end_s - daily.start_s - 1.0) % DAY_S + 1.0
-    late = (other.start_s - daily.start_s) % DAY_S
-    return late + (other.end_s - other.start_s - 1.0) % DAY_S + 1.0 <= length
+def _length(window: _Window) -> float:
+    """How long it is open on each of its days [s]."""
+    return (window.span24.end_s - window.span24.start_s - 1.0) % DAY_S + 1.0
+
+
+def _later(one: tuple[float, _Window], other: tuple[float, _Window]) -> tuple[float, _Window]:
+    return other if other[0] > one[0] else one
 
 
 def _schedule(windows: Sequence[_Window], otherwise: float) -> Schedule:

@@ -19,6 +19,7 @@ from copperpath_grammar.nodes import (
     DataNode,
     DeviceNode,
     FileNode,
+    Inside,
     KitNode,
     LetNode,
     NeverNode,
@@ -72,10 +73,11 @@ def sort_statements(file: FileNode, scope: Scope) -> Declared:
 def words_used(file: FileNode) -> Iterator[str]:
     """Every word or dotted path that stands in the place of a value, anywhere in the file."""
     for statement in file.statements:
-        yield from _words_of(statement)
+        yield from words_of(statement)
 
 
-def _words_of(statement: Statement | Changed) -> Iterator[str]:
+def words_of(statement: Statement | Changed | Inside) -> Iterator[str]:
+    """Every word or dotted path that stands in the place of a value in one statement."""
     match statement:
         case LetNode():
             yield from (each.value_name for each in references_in(statement.value))
@@ -91,7 +93,7 @@ def _words_of(statement: Statement | Changed) -> Iterator[str]:
             yield from _words_in((statement,))
         case CaseNode():
             for line in statement.lines:
-                yield from _words_of(line)
+                yield from words_of(line)
 
 
 def _words_in(entries: Iterable[Entry]) -> Iterator[str]:

@@ -210,9 +210,16 @@ class FuseNowhere(Diagnostic):
     code: ClassVar[str] = "build/fuse-place"
 
     @property
+    def _is_device_there(self) -> bool:
+        """A device is called `start` or `end`, as the end of the cable that it is not at."""
+        return self.written == {self.end: "start", self.start: "end"}.get(self.written)
+
+    @property
     def message(self) -> str:
         if self.written and self.one_device:
             return f"both ends of this cable are at `{self.written}`; say which has the fuse"
+        if self._is_device_there:
+            return f"`{self.written}` is an end of any cable, and here the device at the other end"
         if self.written:
             return f"`{self.written}` is not an end of this cable, so the fuse cannot sit there"
         return "the fuse does not say at which end of the cable it sits"
@@ -221,6 +228,12 @@ class FuseNowhere(Diagnostic):
     def help(self) -> str:
         if self.one_device:
             return f"write `fuse {self.rating} at start` or `fuse {self.rating} at end`"
+        if self._is_device_there:
+            other, here = ("end", self.start) if self.written == "start" else ("start", self.end)
+            return (
+                f"write `at {other}` for the end at the device `{self.written}`, `at {here}` for "
+                "the one at the other device; or give that device another name"
+            )
         return (
             f"write `fuse {self.rating} at {self.start}` or `at {self.end}`: "
             "the end that can feed a short circuit"

@@ -204,3 +204,37 @@ def test_an_unread_line_of_an_assembly_makes_nothing_unknown() -> None:
     )
     codes = [each.code for each in load_text(text).diagnostics]
     assert codes == ["syntax/decimal-comma"]
+
+
+COUNTED = """assembly rack(many, watts = 2 W) {
+    let half = watts / 2
+    block strip : strip { ways many; rating 5 A }
+    load lamp[many] : steady { power half }
+    cable strip.[1..many] -> lamp[1..many] { length lead; wire 1.5 mm2 }
+    require lamp[1..many] powered throughout
+    never together lamp[1..many]
+    expose in -> strip.in
+}
+let lead = 1 m
+"""
+LAMP = f"load lamp : steady {{ power 2 W }}\ncable strip.1 -> lamp {LEAD}\n"
+
+
+def test_an_assembly_that_no_kit_is_made_of_may_want_its_count() -> None:
+    assert names(BASE + COUNTED + LAMP) == ["pack", "strip", "lamp"]
+
+
+def test_a_mistake_in_such_an_assembly_is_told() -> None:
+    assert codes_of(BASE + COUNTED.replace(": steady", ": stedy") + LAMP) == ["build/unknown-model"]
+
+
+def test_such_an_assembly_hides_no_lamp_without_a_cable() -> None:
+    text = BASE + COUNTED + "load lamp : steady { power 2 W }\n"
+    assert codes_of(text) == ["build/not-connected"]
+
+
+def test_the_last_kit_of_an_assembly_with_a_count_may_be_left_out_in_a_case() -> None:
+    kit = f"kit rack : rack {{ many 2 }}\ncable strip.2 -> rack {LEAD}\n"
+    counted = COUNTED.replace("    never together lamp[1..many]\n", "")
+    station = station_of(BASE + counted + LAMP + kit + 'case "none" { without rack }\n')
+    assert [d.name for d in station.cases[0].station.devices] == ["pack", "strip", "lamp"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from copperpath.build.expand.assemblies import check_values, report_doubled, usable_assemblies
 from copperpath.build.expand.budget import Budget, Overrun
@@ -22,6 +22,7 @@ from copperpath.build.expand.lines import (
 from copperpath.build.expand.references import Finder
 from copperpath.build.expand.rewriting import with_full_names
 from copperpath.build.expand.values import NamedValues
+from copperpath.build.names import words_of
 from copperpath.build.scope import Scope
 from copperpath_grammar.nodes import (
     AssemblyNode,
@@ -59,6 +60,8 @@ class Expanded:
         The terminals that kits expose.
     trial : frozenset of str
         Devices of assemblies that no kit is made of: built to be checked, never run.
+    uncounted : frozenset of str
+        Those of them in assemblies whose counts only a kit would give: without cables.
     """
 
     file: FileNode
@@ -67,14 +70,18 @@ class Expanded:
     unknown: frozenset[str] = frozenset()
     exposed: tuple[Reference, ...] = ()
     trial: frozenset[str] = frozenset()
+    uncounted: frozenset[str] = frozenset()
 
 
-def expand(file: FileNode, scope: Scope) -> Expanded | None:
+def expand(
+    file: FileNode, scope: Scope, kit_values: Mapping[str, Expression] | None = None
+) -> Expanded | None:
     """Take a file's arrays and kits apart; mistakes are reported to `scope`.
 
+    `kit_values` are values of kits by their full names, in place of those that the file gives.
     None if the station would become too large, which is reported: nothing is left to be built.
     """
-    expander = _Expander(file, scope)
+    expander = _Expander(file, scope, kit_values or {})
     try:
         return expander.expand()
     except Overrun as overrun:
@@ -85,8 +92,9 @@ def expand(file: FileNode, scope: Scope) -> Expanded | None:
 class _Expander:
     """Walks through the networks; the lists grow in the order of the text."""
 
-    def __init__(self, file: FileNode, scope: Scope) -> None:
+    def __init__(self, file: FileNode, scope: Scope, kit_values: Mapping[str, Expression]) -> None:
         self.file = file
+        self.kit_values = kit_values
         self.scope = scope
         self.budget = Budget()
         self.values = NamedValues()
@@ -98,6 +106,7 @@ class _Expander:
         self.built: set[str] = set()
         self.assemblies: dict[str, AssemblyNode] = {}
         self.declared: list[AssemblyNode] = []
+        self.uncounted: set[str] = set()
 
     def expand(self) -> Expanded:
         self.declared = [s for s in self.file.statements if isinstance(s, AssemblyNode)]
@@ -120,6 +129,7 @@ class _Expander:
             frozenset(self.values.unknown),
             tuple(self.exposed),
             frozenset(trial),
+            frozenset(self.uncounted),
         )
 
     # ---- one network --------------------------------------------------------------------------
@@ -223,6 +233,8 @@ class _Expander:
         values, unknown = lets_of(assembly, given, frame)
         self.values.leave_unknown(unknown)
         for let in values:
+            if let.name.text in self.kit_values:
+                let = replace(let, value=self.kit_values[let.name.text])
             self.budget.line(let.span)
             self.values.add(let)
             self.statements.append(let)
@@ -249,5 +261,22 @@ class _Expander:
     def _try_unused(self) -> None:
         """Build one network of each assembly that no kit is made of, so that it is checked too."""
         for name, assembly in reversed(self.assemblies.items()):
-            if name not in self.built and name not in self.top.things:
-                self._build(assembly, f"{name}.", {})
+            if name in self.built or name in self.top.things:
+                continue
+            lines, doubts, told = len(self.statements), len(self.broken), len(self.scope.problems)
+            self._build(assembly, f"{name}.", {})
+            if self.broken[doubts:] and not assembly.broken and len(self.scope.problems) == told:
+                del self.broken[doubts:]
+                self._leave_uncounted(lines, f"{name}.")
+
+    def _leave_uncounted(self, first: int, prefix: str) -> None:
+        """Of a network on trial, from that line on, keep devices and values: how many there are
+        only a kit would tell, so nobody can say which of them its other lines mean."""
+        tried = self.statements[first:]
+        kept = [each for each in tried if isinstance(each, DeviceNode | LetNode)]
+        self.statements[first:] = kept
+        self.uncounted.update(each.name.text for each in kept if isinstance(each, DeviceNode))
+        own = (name for name in self.values.lets if name.startswith(prefix))
+        texts = (line for assembly in self.declared for line in assembly.lines)
+        words = (word for line in texts for word in words_of(line))
+        self.values.used.update(own, words)

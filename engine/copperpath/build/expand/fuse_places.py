@@ -28,13 +28,35 @@ def with_full_places(body: Body, node: CableNode, start: Reference, end: Referen
     return replace(body, entries=entries)
 
 
+ENDS = {"start": "end", "end": "start"}
+"""The words for the ends of a cable, each with that of the other end."""
+
+
+def turned(body: Body) -> Body:
+    """The body with every fuse at the other end: for a cable that is named the other way round."""
+    entries = tuple(
+        replace(entry, parts=tuple(_turned(part) for part in entry.parts))
+        if entry.name.text == "fuse"
+        else entry
+        for entry in body.entries
+    )
+    return replace(body, entries=entries)
+
+
+def _turned(part: Part) -> Part:
+    place = part.value
+    if part.joiner != "at" or not isinstance(place, Reference) or place.text not in ENDS:
+        return part
+    return replace(part, value=Reference((Name(ENDS[place.text], place.span),), place.span))
+
+
 def _entry(entry: Entry, node: CableNode, start: Reference, end: Reference) -> Entry:
     return replace(entry, parts=tuple(_part(part, node, start, end) for part in entry.parts))
 
 
 def _part(part: Part, node: CableNode, start: Reference, end: Reference) -> Part:
     place = part.value
-    if part.joiner != "at" or not isinstance(place, Reference):
+    if part.joiner != "at" or not isinstance(place, Reference) or place.text in ENDS:
         return part
     fits = [
         (word, full)

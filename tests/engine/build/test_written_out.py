@@ -47,8 +47,11 @@ def seen(station: Station, *, flat: bool) -> dict[str, Any]:
         for c in station.cables
     )
     requirements = sorted(
-        (type(r).__name__, named(getattr(r, "load", None) or getattr(r, "device", None) or ""))
-        + (getattr(r, "limit", None) or getattr(r, "duration_s", None) or 0.0,)
+        (
+            type(r).__name__,
+            named(getattr(r, "load", None) or getattr(r, "device", None) or ""),
+            getattr(r, "limit", None) or getattr(r, "duration_s", None) or 0.0,
+        )
         for r in station.requirements
     )
     return {
@@ -110,7 +113,7 @@ def flat_name_of_end(end: str) -> str:
 
 
 def put_array(both: Both, dice: random.Random, name: str) -> None:
-    """Several lamps, or radios, from ways of their own or all from one, with what goes with them."""
+    """Several lamps, or radios, from ways of their own or all from one."""
     count = dice.randint(1, 4)
     radio = dice.random() < 0.5
     watts = dice.randint(1, 9)

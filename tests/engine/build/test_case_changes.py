@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
-from support.building import SITE, build_text, codes_of, station_of
+from support.building import SITE, codes_of, station_of
 
 BASE = (
     SITE
@@ -134,30 +132,3 @@ def test_a_named_value_that_a_case_alone_asks_about_is_used() -> None:
 def test_a_device_called_like_the_other_end_of_its_cable_must_be_told_apart(cable: str) -> None:
     text = BASE + cable.replace("FACTS", "length 1 m; wire 1 mm2") + "\n"
     assert codes_of(text) == ["build/fuse-place"]
-
-
-@pytest.mark.parametrize(
-    "lines",
-    [
-        "without lamp[1..500]\n" * 190,
-        "".join(f"change kit[1..400] {{ w{k} 2 W }}\n" for k in range(100)),
-    ],
-    ids=["left out over and over", "kits over and over"],
-)
-def test_a_long_case_of_a_large_station_is_read_in_two_seconds(lines: str) -> None:
-    parameters = ", ".join(f"w{k} = 1 W" for k in range(100))
-    text = (
-        BASE
-        + f"""assembly box({parameters}) {{
-    load lamp : steady {{ power {" + ".join(f"w{k}" for k in range(100))} }}
-    expose in -> lamp
-}}
-load lamp[500] : steady {{ power 3 W }}
-cable strip.1 -> lamp[1..500] {LEAD}
-kit kit[{400 if "kit" in lines else 1}] : box {{ }}
-cable strip.2 -> kit[1..{400 if "kit" in lines else 1}] {LEAD}
-"""
-    )
-    began = time.process_time()
-    build_text(f'{text}case "x" {{\n{lines}}}\n')
-    assert time.process_time() - began < 2.0

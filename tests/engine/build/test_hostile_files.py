@@ -37,6 +37,11 @@ def nested_assemblies(body: str, kit: str) -> str:
     return f"{SITE}assembly a0 {{ {body} }}\n{inner}kit top[500] : a19 {{ }}\n"
 
 
+MINUTES = [60 * hour + minute for hour in range(24) for minute in range(59)]
+LAMPS = f"""{SITE}storage pack : lfp {{ capacity 12 Ah }}
+load l[500] : steady {{ power 1 W }}
+cable pack -> l[1..500] {LEAD}
+"""
 TEXTS = {
     "letters": filled("a\n"),
     "opening braces": filled("{"),
@@ -96,6 +101,25 @@ TEXTS = {
     + "\n",
     "include lines": filled('include "nothing.station"\n'),
     "numbers beyond all numbers": SITE + "let x = 1e999 m\nlet y = 0/0\nlet z = 1 / 0\n",
+    "windows with days among windows without": LAMPS
+    + "load a : steady { power 1 W; on "
+    + ", ".join(["06:00 to 12:00 on 2026-06-20"] * 4000)
+    + "".join(f", {k // 60:02}:{k % 60:02} to {k // 60:02}:{k % 60 + 1:02}" for k in MINUTES)
+    + " }\n",
+    "a case that leaves the same out over and over": LAMPS
+    + 'case "x" {\n'
+    + "without l[1..500]\n" * 190
+    + "}\n",
+    "a case that changes kits over and over": LAMPS
+    + f"assembly b({', '.join(f'w{k} = 1 W' for k in range(40))}) {{\n"
+    + f"load a : steady {{ power {' + '.join(f'w{k}' for k in range(40))} }}\nexpose in -> a\n}}\n"
+    + f"kit k[200] : b {{ }}\ncable pack -> k[1..200] {LEAD}\n"
+    + 'case "x" {\n'
+    + lines(40, lambda k: f"change k[1..200] {{ w{k} 2 W }}")
+    + "}\n",
+    "many requirements in many cases": LAMPS
+    + "require l[1..500] powered throughout in every case\n" * 35
+    + lines(50, lambda k: f'case "c{k}" {{ without l[{k + 1}] }}'),
     "a run of eight hundred years": SITE.replace("lasts 72 h", "lasts 7200000 h"),
 }
 

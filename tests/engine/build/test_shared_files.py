@@ -201,3 +201,13 @@ def test_every_library_that_comes_along_can_be_read() -> None:
     for name in libraries():
         found = load_text(f'include library "{name}"\n{BULB}{SITE}{LAMP}')
         assert codes(found) == [], name
+
+
+def test_a_folder_outside_is_not_looked_through_for_names(tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    home.mkdir()
+    (tmp_path / "secret.station").write_text("let a = 1 m\n", encoding="utf-8")
+    (home / "up").symlink_to(tmp_path)
+    loaded = load_text(SITE + 'include "up/secre.station"\n', folder=home)
+    assert all("secret" not in each.message for each in loaded.diagnostics)
+    assert loaded.diagnostics[0].code == "build/cannot-include"

@@ -49,7 +49,7 @@ def safe_path(written: str, beside: Path, home: Path) -> Path:
     try:
         path = (beside / pure).resolve(strict=True)
     except FileNotFoundError:
-        raise IncludeTrouble(f"there is no such file{_near_file(beside, pure)}") from None
+        raise IncludeTrouble(f"there is no such file{_near_file(beside, pure, home)}") from None
     except (OSError, RuntimeError, ValueError):
         raise IncludeTrouble("it cannot be opened") from None
     if not path.is_relative_to(home):
@@ -78,9 +78,12 @@ def read_text(path: Path, name: str) -> str:
     return text
 
 
-def _near_file(beside: Path, pure: PurePosixPath) -> str:
+def _near_file(beside: Path, pure: PurePosixPath, home: Path) -> str:
+    """A file of nearly that name in the folder named, if that lies in the main file's."""
     try:
-        folder = (beside / pure).parent
+        folder = (beside / pure).parent.resolve()
+        if not folder.is_relative_to(home):
+            return ""
         names = sorted(each.name for each in folder.iterdir() if each.suffix == ENDING)
     except OSError:
         return ""

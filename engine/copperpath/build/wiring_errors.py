@@ -219,7 +219,11 @@ class FuseNowhere(Diagnostic):
         if self.written and self.one_device:
             return f"both ends of this cable are at `{self.written}`; say which has the fuse"
         if self._is_device_there:
-            return f"`{self.written}` is an end of any cable, and here the device at the other end"
+            which = "first" if self.written == "start" else "second"
+            return (
+                f"`{self.written}` means this cable's {which} end, and a device called "
+                f"`{self.written}` is at its other one"
+            )
         if self.written:
             return f"`{self.written}` is not an end of this cable, so the fuse cannot sit there"
         return "the fuse does not say at which end of the cable it sits"
@@ -231,8 +235,8 @@ class FuseNowhere(Diagnostic):
         if self._is_device_there:
             other, here = ("end", self.start) if self.written == "start" else ("start", self.end)
             return (
-                f"write `at {other}` for the end at the device `{self.written}`, `at {here}` for "
-                "the one at the other device; or give that device another name"
+                f"write `at {other}` for a fuse at the device `{self.written}`, `at {here}` for "
+                "one at the other end; or give that device another name"
             )
         return (
             f"write `fuse {self.rating} at {self.start}` or `at {self.end}`: "

@@ -137,7 +137,10 @@ def test_bonds_leads_and_groups_are_in_json(call: Call, command: str) -> None:
     call(command, FED + RELAY, "--json")
     tree = json.loads(call.out)
     assert tree["never_together"] == [["rig", "relay"]]
-    assert tree["bonds"] == [{"from": "rig", "to": "chassis", "place": True, "line": 15}]
+    file = str(call.file)
+    assert tree["bonds"] == [
+        {"from": "rig", "to": "chassis", "place": True, "file": file, "line": 15}
+    ]
     (lead,) = tree["data_leads"]
     assert (lead["kind"], lead["isolated"], lead["length_m"]) == ("serial", False, 1.5)
 

@@ -149,6 +149,8 @@ READ_BACK = (
     ("dc_charger", "idle", "own draw", "mA", 1e-3),
     ("step_down", "efficiency", "efficiency", "%", 0.01),
     ("step_down", "idle", "own draw", "mA", 1e-3),
+    ("step_up", "efficiency", "efficiency", "%", 0.01),
+    ("step_up", "idle", "own draw", "mA", 1e-3),
     ("inverter", "idle", "idle", "W", 1.0),
     ("generator", "tank", "tank", "litres", 1e-3),
 )

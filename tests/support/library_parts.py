@@ -35,6 +35,7 @@ OWN = {"photovoltaic": "mount flat", "transceiver": "transmitting 10 %"}
 
 PACK = "storage pack_{0} : lfp {{ capacity 50 Ah }}\n"
 BULB = "load bulb_{0} : steady {{ power 5 W }}\n"
+LINK = "load link_{0} : steady {{ power 5 W; works 18 V .. 30 V }}\n"
 PANEL = "source sun_{0} : photovoltaic {{ power 50 W; vmp 18 V; voc 22 V; isc 3 A; mount flat }}\n"
 MPPT = "converter mppt_{0} : mppt_charger {{ output_limit 30 A; max_input 200 V }}\n"
 MAINS = "source mains_{0} : generator {{ rating 1 kW }}\n"
@@ -74,6 +75,7 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     ),
     "inverter": ((PACK, IRON), ("pack_{0} -> {0}.battery", "{0}.mains -> iron_{0}")),
     "step_down": IN_OUT,
+    "step_up": ((PACK, LINK), ("pack_{0} -> {0}.in", "{0}.out -> link_{0}")),
     "lfp": STORE,
     "lead_acid": STORE,
     "strip": ((PACK, BULB), ("pack_{0} -> {0}.in", "{0}.1 -> bulb_{0}")),

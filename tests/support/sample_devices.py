@@ -35,6 +35,7 @@ from copperpath_plugins.converters.mains_charger import MainsCharger
 from copperpath_plugins.converters.mppt_charger import MpptCharger
 from copperpath_plugins.converters.pwm_charger import PwmCharger
 from copperpath_plugins.converters.step_down import StepDown
+from copperpath_plugins.converters.step_up import StepUp
 from copperpath_plugins.loads.heater import Heater
 from copperpath_plugins.loads.heater_on_surplus import HeaterOnSurplus
 from copperpath_plugins.loads.mains_load import MainsLoad
@@ -87,6 +88,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (HeaterOnSurplus, {"power": 20.0, "below": 275.15}),
     (MainsLoadOnSurplus, {"power": 150.0}),
     (UsbDeviceOnSurplus, {"needs": 0.5}),
+    (StepUp, {"output": 24.0, "output_limit": 5.0, "input": (10.0, 16.0)}),
 )
 
 

@@ -76,6 +76,7 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "inverter": ((PACK, IRON), ("pack_{0} -> {0}.battery", "{0}.mains -> iron_{0}")),
     "step_down": IN_OUT,
     "step_up": ((PACK, LINK), ("pack_{0} -> {0}.in", "{0}.out -> link_{0}")),
+    "voltage_booster": IN_OUT,
     "lfp": STORE,
     "lead_acid": STORE,
     "strip": ((PACK, BULB), ("pack_{0} -> {0}.in", "{0}.1 -> bulb_{0}")),

@@ -36,6 +36,7 @@ from copperpath_plugins.converters.mppt_charger import MpptCharger
 from copperpath_plugins.converters.pwm_charger import PwmCharger
 from copperpath_plugins.converters.step_down import StepDown
 from copperpath_plugins.converters.step_up import StepUp
+from copperpath_plugins.converters.voltage_booster import VoltageBooster
 from copperpath_plugins.loads.heater import Heater
 from copperpath_plugins.loads.heater_on_surplus import HeaterOnSurplus
 from copperpath_plugins.loads.mains_load import MainsLoad
@@ -89,6 +90,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (MainsLoadOnSurplus, {"power": 150.0}),
     (UsbDeviceOnSurplus, {"needs": 0.5}),
     (StepUp, {"output": 24.0, "output_limit": 5.0, "input": (10.0, 16.0)}),
+    (VoltageBooster, {"output_limit": 25.0}),
 )
 
 

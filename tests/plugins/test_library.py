@@ -149,6 +149,8 @@ READ_BACK = (
     ("dc_charger", "idle", "own draw", "mA", 1e-3),
     ("step_down", "efficiency", "efficiency", "%", 0.01),
     ("step_down", "idle", "own draw", "mA", 1e-3),
+    ("usb_c_supply", "efficiency", "efficiency", "%", 0.01),
+    ("usb_c_supply", "idle", "own draw", "mA", 1e-3),
     ("voltage_booster", "efficiency", "efficiency", "%", 0.01),
     ("voltage_booster", "idle", "own draw", "mA", 1e-3),
     ("voltage_booster", "bypass_drop", "bypass", "V", 1.0),

@@ -35,6 +35,7 @@ OWN = {"photovoltaic": "mount flat", "transceiver": "transmitting 10 %"}
 
 PACK = "storage pack_{0} : lfp {{ capacity 50 Ah }}\n"
 BULB = "load bulb_{0} : steady {{ power 5 W }}\n"
+LAPTOP = "load laptop_{0} : steady {{ power 10 W; works 8 V .. 21 V }}\n"
 LINK = "load link_{0} : steady {{ power 5 W; works 18 V .. 30 V }}\n"
 PANEL = "source sun_{0} : photovoltaic {{ power 50 W; vmp 18 V; voc 22 V; isc 3 A; mount flat }}\n"
 MPPT = "converter mppt_{0} : mppt_charger {{ output_limit 30 A; max_input 200 V }}\n"
@@ -77,6 +78,7 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "step_down": IN_OUT,
     "step_up": ((PACK, LINK), ("pack_{0} -> {0}.in", "{0}.out -> link_{0}")),
     "voltage_booster": IN_OUT,
+    "usb_c_supply": ((PACK, LAPTOP), ("pack_{0} -> {0}.in", "{0}.out -> laptop_{0}")),
     "lfp": STORE,
     "lead_acid": STORE,
     "strip": ((PACK, BULB), ("pack_{0} -> {0}.in", "{0}.1 -> bulb_{0}")),

@@ -36,6 +36,7 @@ from copperpath_plugins.converters.mppt_charger import MpptCharger
 from copperpath_plugins.converters.pwm_charger import PwmCharger
 from copperpath_plugins.converters.step_down import StepDown
 from copperpath_plugins.converters.step_up import StepUp
+from copperpath_plugins.converters.usb_c_supply import UsbCSupply
 from copperpath_plugins.converters.voltage_booster import VoltageBooster
 from copperpath_plugins.loads.heater import Heater
 from copperpath_plugins.loads.heater_on_surplus import HeaterOnSurplus
@@ -91,6 +92,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (UsbDeviceOnSurplus, {"needs": 0.5}),
     (StepUp, {"output": 24.0, "output_limit": 5.0, "input": (10.0, 16.0)}),
     (VoltageBooster, {"output_limit": 25.0}),
+    (UsbCSupply, {"profile": "twenty_volts", "budget": 65.0}),
 )
 
 

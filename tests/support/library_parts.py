@@ -28,6 +28,7 @@ KINDS = {
     "disconnect": "block",
     "diode": "block",
     "ideal_diode": "block",
+    "switch": "block",
 }
 """Others are converters."""
 OWN = {"photovoltaic": "mount flat", "transceiver": "transmitting 10 %"}
@@ -86,6 +87,7 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "disconnect": THROUGH,
     "diode": IN_OUT,
     "ideal_diode": IN_OUT,
+    "switch": THROUGH,
     "transceiver": FED,
     "steady": FED,
     "heater": FED,

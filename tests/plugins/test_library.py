@@ -138,6 +138,7 @@ READ_BACK = (
     ("lfp", "charge_limit", "takes", "A", 1.0),
     ("lead_acid", "resistance", "resistance", "mohm", 1e-3),
     ("fuse", "resistance", "cold", "mohm", 1e-3),
+    ("breaker", "resistance", "cold", "mohm", 1e-3),
     ("photovoltaic", "vmp", "working voltage", "V", 1.0),
     ("photovoltaic", "voc", "open circuit", "V", 1.0),
     ("photovoltaic", "imp", "working current", "A", 1.0),

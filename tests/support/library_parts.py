@@ -28,6 +28,7 @@ KINDS = {
     "disconnect": "block",
     "diode": "block",
     "ideal_diode": "block",
+    "breaker": "block",
     "switch": "block",
 }
 """Others are converters."""
@@ -87,6 +88,7 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "disconnect": THROUGH,
     "diode": IN_OUT,
     "ideal_diode": IN_OUT,
+    "breaker": THROUGH,
     "switch": THROUGH,
     "transceiver": FED,
     "steady": FED,

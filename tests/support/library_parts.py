@@ -28,6 +28,7 @@ KINDS = {
     "disconnect": "block",
     "diode": "block",
     "ideal_diode": "block",
+    "shunt_meter": "block",
     "breaker": "block",
     "switch": "block",
 }
@@ -88,6 +89,7 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "disconnect": THROUGH,
     "diode": IN_OUT,
     "ideal_diode": IN_OUT,
+    "shunt_meter": THROUGH,
     "breaker": THROUGH,
     "switch": THROUGH,
     "transceiver": FED,

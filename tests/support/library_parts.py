@@ -28,6 +28,7 @@ KINDS = {
     "disconnect": "block",
     "diode": "block",
     "ideal_diode": "block",
+    "isolator": "block",
     "shunt_meter": "block",
     "breaker": "block",
     "switch": "block",
@@ -37,6 +38,7 @@ OWN = {"photovoltaic": "mount flat", "transceiver": "transmitting 10 %"}
 """What the station must say beside the part."""
 
 PACK = "storage pack_{0} : lfp {{ capacity 50 Ah }}\n"
+OTHER = "storage other_{0} : lfp {{ capacity 50 Ah }}\n"
 BULB = "load bulb_{0} : steady {{ power 5 W }}\n"
 LAPTOP = "load laptop_{0} : steady {{ power 10 W; works 8 V .. 21 V }}\n"
 LINK = "load link_{0} : steady {{ power 5 W; works 18 V .. 30 V }}\n"
@@ -53,6 +55,10 @@ FROM_SUN = ((PANEL, PACK), ("sun_{0} -> {0}.panel", "{0}.battery -> pack_{0}"))
 FED = ((PACK,), ("pack_{0} -> {0}",))
 THROUGH = ((PACK, BULB), ("pack_{0} -> {0}.line", "{0}.load -> bulb_{0}"))
 IN_OUT = ((PACK, BULB), ("pack_{0} -> {0}.in", "{0}.out -> bulb_{0}"))
+TO_TWO = (
+    (CAR, PACK, OTHER),
+    ("car_{0} -> {0}.in", "{0}.first -> pack_{0}", "{0}.second -> other_{0}"),
+)
 STORE = ((BULB,), ("{0} -> bulb_{0}",))
 
 WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
@@ -89,6 +95,7 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "disconnect": THROUGH,
     "diode": IN_OUT,
     "ideal_diode": IN_OUT,
+    "isolator": TO_TWO,
     "shunt_meter": THROUGH,
     "breaker": THROUGH,
     "switch": THROUGH,

@@ -29,6 +29,7 @@ from copperpath_plugins.blocks.diode import Diode
 from copperpath_plugins.blocks.disconnect import Disconnect
 from copperpath_plugins.blocks.fuse import Fuse
 from copperpath_plugins.blocks.ideal_diode import IdealDiode
+from copperpath_plugins.blocks.isolator import Isolator
 from copperpath_plugins.blocks.shunt_meter import ShuntMeter
 from copperpath_plugins.blocks.strip import Strip
 from copperpath_plugins.blocks.switch import Switch
@@ -96,6 +97,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (Switch, {}),
     (Breaker, {"rating": 30.0}),
     (ShuntMeter, {}),
+    (Isolator, {"rating": 70.0}),
     (StepUp, {"output": 24.0, "output_limit": 5.0, "input": (10.0, 16.0)}),
     (VoltageBooster, {"output_limit": 25.0}),
     (UsbCSupply, {"profile": "twenty_volts", "budget": 65.0}),

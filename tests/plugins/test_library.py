@@ -141,6 +141,7 @@ READ_BACK = (
     ("breaker", "resistance", "cold", "mohm", 1e-3),
     ("shunt_meter", "draw", "own draw", "mA", 1e-3),
     ("shunt_meter", "shunt", "shunt", "mohm", 1e-3),
+    ("accessory_socket", "contact", "contacts", "mohm", 1e-3),
     ("photovoltaic", "vmp", "working voltage", "V", 1.0),
     ("photovoltaic", "voc", "open circuit", "V", 1.0),
     ("photovoltaic", "imp", "working current", "A", 1.0),

@@ -24,6 +24,7 @@ from copperpath.plugin_api import (
     Window,
 )
 from copperpath.solver.shapes import law_shape
+from copperpath_plugins.blocks.accessory_socket import AccessorySocket
 from copperpath_plugins.blocks.breaker import Breaker
 from copperpath_plugins.blocks.diode import Diode
 from copperpath_plugins.blocks.disconnect import Disconnect
@@ -98,6 +99,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (Breaker, {"rating": 30.0}),
     (ShuntMeter, {}),
     (Isolator, {"rating": 70.0}),
+    (AccessorySocket, {}),
     (StepUp, {"output": 24.0, "output_limit": 5.0, "input": (10.0, 16.0)}),
     (VoltageBooster, {"output_limit": 25.0}),
     (UsbCSupply, {"profile": "twenty_volts", "budget": 65.0}),

@@ -58,9 +58,51 @@ def test_key_up_current_raises_the_mean_and_the_mean_square_of_the_level():
     assert values["mode_mean_square"] == pytest.approx(np.mean(levels**2))
 
 
+HUNDRED_WATTS: dict[str, Any] = {
+    "receive": 1.4,
+    "transmit": 20.0,
+    "transmitting": Schedule((), 0.15),
+    "full_power": 100.0,
+}
+
+
+@pytest.mark.parametrize(
+    ("power", "amps"), [(100.0, 20.0), (25.0, 12.0), (50.0, 4.0 + 16.0 * 0.70711), (4.0, 7.2)]
+)
+def test_a_power_setting_takes_bias_and_the_rest_by_the_square_root_of_the_power(power, amps):
+    """4 A of bias and 16 A above it at 100 W, worked by hand: half the power takes 15.3 A."""
+    values = settled(Transceiver, **HUNDRED_WATTS, bias=4.0, power=power)
+    drawn = _amps(Transceiver, 13.8, values, wanted=1.0, share=1.0, level=1.0)
+    assert drawn == pytest.approx(amps, rel=1e-5)
+
+
+def test_five_watts_of_a_hundred_take_about_what_was_measured_once():
+    """6.9 A for about 5 W: one practitioner's measurement of a radio that draws about 20 A."""
+    assert settled(Transceiver, **HUNDRED_WATTS, bias=4.0, power=5.0)["keyed"] == pytest.approx(
+        6.9, rel=0.1
+    )
+
+
+def test_the_bias_is_the_key_up_current_or_else_that_of_receive():
+    """At a quarter of the power half of what lies above it is left."""
+    keyed = settled(Transceiver, **HUNDRED_WATTS, key_up=4.0, power=25.0)["keyed"]
+    assert keyed == pytest.approx(12.0)
+    assert settled(Transceiver, **HUNDRED_WATTS, power=25.0)["keyed"] == pytest.approx(10.7)
+
+
+def test_without_a_power_setting_the_transmit_current_stands_whatever_the_full_power():
+    assert settled(Transceiver, **HUNDRED_WATTS, key_up=4.0)["keyed"] == 20.0
+    assert settled(Transceiver, **RADIO)["keyed"] == 2.4
+
+
 @pytest.mark.parametrize(
     ("wrong", "parameter", "words"),
     [
+        ({"power": 5.0}, "power", "full_power 100 W"),
+        ({"power": 20.0, "full_power": 10.0}, "power", "the setting used"),
+        ({"bias": 3.0}, "bias", "sends nothing"),
+        ({"bias": 0.3}, "bias", "sends nothing"),
+        ({"power": 0.1, "full_power": 10.0, "bias": 0.4, "key_up": 1.0}, "key_up", "leave it out"),
         ({"transmit": 0.3}, "transmit", "wrong way round"),
         ({"key_up": 3.0}, "key_up", "receive current"),
         ({"mode_factor": 0.5, "mode_square": 0.9}, "mode_square", "in doubt"),

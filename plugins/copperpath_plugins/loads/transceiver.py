@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from copperpath.plugin_api import (
@@ -35,15 +36,20 @@ table 2 (conversational voice and keying). Used here for the current above that 
 
 
 class Transceiver(Model):
-    """Amps = receive + level (transmit - receive); the engine makes the level."""
+    """Amps = receive + level (keyed - receive); the engine makes the level.
+
+    Keyed is `transmit`, or at a lower power setting less by the square root of the power, but for
+    the bias: half the power is not half the current.
+    """
 
     interface = 1
     name = "transceiver"
     kind = "load"
     summary = "a radio with its receive and transmit current, hours, share of sending and mode"
     leaves_out = (
-        "how the transmit current falls at a lower power setting (give the current at the setting "
-        "used) and how the power falls with the supply voltage; the fan; the inrush at switch-on; "
+        "how the power falls with the supply voltage; what a power setting takes is a rule of "
+        "thumb (a current measured at that setting, given as `transmit` alone, is better); the "
+        "fan; the inrush at switch-on; "
         "the mode factor is a mean, speech and keying vary; below the least voltage it works at "
         "its current is taken to fade, so that volts shown there are a little kind"
     )
@@ -61,11 +67,47 @@ class Transceiver(Model):
         Parameter(
             "transmit",
             "current",
-            "what it draws fully keyed, at the power setting that is used",
+            "what it draws fully keyed, at the power setting that is used; at `full_power` where "
+            "`power` is given",
             required=True,
             low=0.0,
             bound_reason="a radio takes current, it does not give any",
             example="2.1 A",
+            shown_unit="A",
+        ),
+        Parameter(
+            "full_power",
+            "power",
+            "what it sends (radio-frequency power) when it draws `transmit`; wanted with `power`",
+            low=0.0,
+            low_allowed=False,
+            bound_reason="a radio that sends nothing has no power setting",
+            example="10 W",
+            shown_unit="W",
+        ),
+        Parameter(
+            "power",
+            "power",
+            "what it sends at the setting that is used (radio-frequency power, not what it takes); "
+            "its current is then the bias and a share above it that goes with the square root of "
+            "the power (common practice, no source); `full_power` if not given",
+            low=0.0,
+            low_allowed=False,
+            bound_reason="a radio that sends nothing has no power setting",
+            basis="`transmit` is taken as it stands",
+            example="5 W",
+            shown_unit="W",
+        ),
+        Parameter(
+            "bias",
+            "current",
+            "what it draws in transmit without sending any power, for `power`; `key_up` or else "
+            "the receive current if not given",
+            low=0.0,
+            bound_reason="a radio takes current, it does not give any",
+            basis="`key_up`, or else the receive current: 3 to 5 A for 100 W, on FM about that of "
+            "receive, common practice, no source",
+            example="0.6 A",
             shown_unit="A",
         ),
         Parameter(
@@ -138,7 +180,7 @@ class Transceiver(Model):
         ),
     )
     terminals = (Terminal("line", "its supply", main=True),)
-    derived = ("mode_mean", "mode_mean_square")
+    derived = ("keyed", "mode_mean", "mode_mean_square")
     drives = ("wanted", "share")
     keying = Keying()
     powered = ("line", "works_low")
@@ -146,7 +188,8 @@ class Transceiver(Model):
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:
-        """Mean and mean square of the level while sending, key-up current included."""
+        """Current fully keyed, and mean and mean square of the level while sending, key-up current
+        included."""
         receive, transmit = float(p["receive"]), float(p["transmit"])
         if transmit < receive:
             raise ParameterProblem(
@@ -154,20 +197,22 @@ class Transceiver(Model):
                 f"transmit current {transmit:.4g} A is below the receive current {receive:.4g} A",
                 "are the two the wrong way round?",
             )
+        keyed = _keyed_amps(p, receive, transmit)
         key_up = given(p, "key_up")
         key_up = receive if key_up is None else key_up
-        if not receive <= key_up <= transmit:
+        if not receive <= key_up <= keyed:
             raise ParameterProblem(
                 "key_up",
                 f"key-up current {key_up:.4g} A is not between receive {receive:.4g} A and "
-                f"transmit {transmit:.4g} A",
+                f"transmit {keyed:.4g} A",
                 "leave it out where it is the receive current",
             )
         mean, square = _mode(p)
         # Level counts from receive (0) to fully keyed (1); without speech it stands at `rest`.
-        rest = (key_up - receive) / (transmit - receive) if transmit > receive else 0.0
+        rest = (key_up - receive) / (keyed - receive) if keyed > receive else 0.0
         above = 1.0 - rest
         return {
+            "keyed": keyed,
             "mode_mean": rest + above * mean,
             "mode_mean_square": rest**2 + 2.0 * rest * above * mean + above**2 * square,
         }
@@ -182,8 +227,39 @@ class Transceiver(Model):
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:
         """Current into the line terminal [A]."""
         amps = p.standby + d.wanted * (p.receive - p.standby)
-        amps = amps + d.level * (p.transmit - p.receive)
+        amps = amps + d.level * (p.keyed - p.receive)
         return (constant_current(v.line, amps, p.works_low),)
+
+
+def _keyed_amps(p: Values, receive: float, transmit: float) -> float:
+    """Current fully keyed at the power setting [A]."""
+    power, full, bias = given(p, "power"), given(p, "full_power"), given(p, "bias")
+    if bias is None:
+        bias = min(given(p, "key_up") or receive, transmit)
+    elif not receive <= bias <= transmit:
+        raise ParameterProblem(
+            "bias",
+            f"a bias of {bias:.4g} A is not between receive {receive:.4g} A and transmit "
+            f"{transmit:.4g} A",
+            "it is what the radio draws in transmit while it sends nothing",
+        )
+    if power is None:
+        return transmit
+    if full is None:
+        raise ParameterProblem(
+            "power",
+            f"it is not said at which power it draws {transmit:.4g} A, so its current at "
+            f"{power:.4g} W sent is not known",
+            "give `full_power 100 W`, what it sends at that current, or leave `power` out and give "
+            "the current at the setting used, `transmit 2.1 A`",
+        )
+    if power > full:
+        raise ParameterProblem(
+            "power",
+            f"{power:.4g} W is above its full power of {full:.4g} W",
+            "`power` is the setting used, `full_power` what it sends when it draws `transmit`",
+        )
+    return bias + (transmit - bias) * math.sqrt(power / full)
 
 
 def _mode(p: Values) -> tuple[float, float]:

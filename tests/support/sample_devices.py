@@ -47,6 +47,7 @@ from copperpath_plugins.loads.heater import Heater
 from copperpath_plugins.loads.heater_on_surplus import HeaterOnSurplus
 from copperpath_plugins.loads.mains_load import MainsLoad
 from copperpath_plugins.loads.mains_load_on_surplus import MainsLoadOnSurplus
+from copperpath_plugins.loads.repeater import Repeater
 from copperpath_plugins.loads.steady import Steady
 from copperpath_plugins.loads.steady_on_surplus import SteadyOnSurplus
 from copperpath_plugins.loads.transceiver import Transceiver
@@ -95,14 +96,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (HeaterOnSurplus, {"power": 20.0, "below": 275.15}),
     (MainsLoadOnSurplus, {"power": 150.0}),
     (UsbDeviceOnSurplus, {"needs": 0.5}),
-    (Switch, {}),
-    (Breaker, {"rating": 30.0}),
-    (ShuntMeter, {}),
-    (Isolator, {"rating": 70.0}),
-    (AccessorySocket, {}),
-    (StepUp, {"output": 24.0, "output_limit": 5.0, "input": (10.0, 16.0)}),
-    (VoltageBooster, {"output_limit": 25.0}),
-    (UsbCSupply, {"profile": "twenty_volts", "budget": 65.0}),
+    (Repeater, {"waiting": 0.5, "transmit": 6.5, "transmitting": Schedule((), 0.1)}),
 )
 
 

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from support.sample_devices import settled
+from support.sample_devices import settled, signals_at
 
 from copperpath.plugin_api import AmbientRule, Model, ParameterProblem
 from copperpath.solver.shapes import law_shape
@@ -152,3 +152,29 @@ def test_a_sleeping_charger_asks_for_more_panel_voltage_than_one_at_work():
         for awake in (0.0, 1.0)
     ]
     assert floors == [18.0, 14.0]
+
+
+def _pack_rate(amps: float, cell_k: float, **given: float) -> float:
+    """How fast the charge of the pack grows at 60 % [1/s]."""
+    values = settled(LithiumIronPhosphate, **PACK, **given)
+    volts = 13.2 + 0.045 * amps
+    return signals_at(LithiumIronPhosphate, values, (volts,), (0.6, cell_k, 0, 0, 0), (cell_k,))[0]
+
+
+def test_a_lithium_iron_phosphate_battery_loses_nothing_unless_told():
+    assert _pack_rate(2.0, WARM_K) == pytest.approx(2.0 / PACK["capacity"], rel=1e-12)
+    assert _pack_rate(0.0, WARM_K) == pytest.approx(0.0, abs=1e-18)
+
+
+def test_a_share_of_what_goes_into_a_lithium_battery_is_lost_and_none_of_what_comes_out():
+    kept = _pack_rate(2.0, WARM_K, efficiency=0.98)
+    assert kept == pytest.approx(0.98 * 2.0 / PACK["capacity"])
+    assert _pack_rate(-2.0, WARM_K, efficiency=0.98) == pytest.approx(-2.0 / PACK["capacity"])
+
+
+def test_a_lithium_battery_loses_its_share_in_a_month_and_twice_that_ten_kelvin_warmer():
+    """3 % a month of what it holds, 60 %."""
+    lost = _pack_rate(0.0, WARM_K, self_discharge=0.03) * 30 * 86400
+    assert lost == pytest.approx(-0.03 * 0.6)
+    hot = _pack_rate(0.0, WARM_K + 10.0, self_discharge=0.03) * 30 * 86400
+    assert hot == pytest.approx(-0.03 * 1.2)

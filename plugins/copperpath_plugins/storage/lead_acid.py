@@ -21,6 +21,7 @@ from copperpath.plugin_api import (
     table,
     where,
 )
+from copperpath_plugins.storage.charge_kept import MONTH_S, kept_amps, lost_share
 from copperpath_plugins.storage.lead_acid_parameters import PARAMETERS
 from copperpath_plugins.storage.rest_curve import area_below
 from copperpath_plugins.storage.two_wells import (
@@ -51,10 +52,6 @@ EFFICIENCIES = {"flooded": 0.85, "agm": 0.95, "gel": 0.95}
 SELF_DISCHARGE = {"flooded": 0.05, "agm": 0.02, "gel": 0.02}
 """Charge that comes out again as a share of what went in, and share lost in a month at 25 °C: from
 memory, as ranges of 0.85 to 0.95, 3 to 6 % and 1 to 3 %."""
-
-MONTH_S = 30.0 * 86400.0
-DOUBLES_K = 10.0
-"""Self-discharge doubles with every ten kelvin: from memory."""
 
 WARMTHS_K = (253.15, 266.48, 272.04, 277.59, 283.15, 288.71, 294.26, 298.15)
 AVAILABLE = (0.5, 1 / 1.59, 1 / 1.40, 1 / 1.30, 1 / 1.19, 1 / 1.11, 1 / 1.04, 1.0)
@@ -107,16 +104,9 @@ def taking_siemens(x: Elementwise, p: Elementwise) -> Elementwise:
 
 
 @elementwise
-def lost_share(x: Elementwise, p: Elementwise) -> Elementwise:
-    """Self-discharge, as a share of all charge [1/s]."""
-    warmth = between(x.cell, 223.15, 333.15)
-    return p.self_rate * x.charge * np.exp((warmth - 298.15) / DOUBLES_K * np.log(2.0))
-
-
-@elementwise
 def kept_share(amps: Elementwise, p: Elementwise) -> Elementwise:
     """What a current adds to the charge, as a share of all charge [1/s]."""
-    return amps * where(amps > 0.0, p.charge_efficiency, 1.0) / p.most_charge
+    return kept_amps(amps, p.charge_efficiency) / p.most_charge
 
 
 class LeadAcid(Model):
@@ -219,7 +209,7 @@ class LeadAcid(Model):
         """Rate of charge, where the gap goes, temperature around."""
         kept = kept_share(i[0], p)
         return (
-            kept - lost_share(x, p),
+            kept - lost_share(x.charge, x.cell, p.self_rate),
             gap_target(-kept, p.available_share, p.well_tau),
             d.around,
         )
@@ -230,7 +220,11 @@ class LeadAcid(Model):
         charge loses on its way between the wells [W]."""
         level = head(x, p)
         volts = volts_at_head(level, p)
-        not_kept = i[0] - kept_share(i[0], p) * p.most_charge + lost_share(x, p) * p.most_charge
+        not_kept = (
+            i[0]
+            - kept_share(i[0], p) * p.most_charge
+            + lost_share(x.charge, x.cell, p.self_rate) * p.most_charge
+        )
         fall = volts_at_head(level + x.gap, p) - volts
         flows = flow_between(x.gap, p.available_share, p.well_tau) * p.most_charge
         return (v.line - volts) * i[0] + volts * not_kept + flows * fall
@@ -240,7 +234,7 @@ class LeadAcid(Model):
         """Power into the store: each well's rest voltage times what flows into it [W]."""
         level = head(x, p)
         volts = volts_at_head(level, p)
-        kept = (kept_share(i[0], p) - lost_share(x, p)) * p.most_charge
+        kept = (kept_share(i[0], p) - lost_share(x.charge, x.cell, p.self_rate)) * p.most_charge
         fall = volts_at_head(level + x.gap, p) - volts
         flows = flow_between(x.gap, p.available_share, p.well_tau) * p.most_charge
         return volts * kept - flows * fall

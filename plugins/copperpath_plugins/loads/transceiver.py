@@ -94,19 +94,17 @@ class Transceiver(Model):
             low=0.0,
             low_allowed=False,
             bound_reason="a radio that sends nothing has no power setting",
-            basis="`transmit` is taken as it stands",
             example="5 W",
             shown_unit="W",
         ),
         Parameter(
             "bias",
             "current",
-            "what it draws in transmit without sending any power, for `power`; `key_up` or else "
-            "the receive current if not given",
+            "what it draws in transmit without sending any power, wanted with `power` unless "
+            "`key_up` says it: 3 to 5 A for 100 W, on FM about the receive current (common "
+            "practice, no source)",
             low=0.0,
             bound_reason="a radio takes current, it does not give any",
-            basis="`key_up`, or else the receive current: 3 to 5 A for 100 W, on FM about that of "
-            "receive, common practice, no source",
             example="0.6 A",
             shown_unit="A",
         ),
@@ -235,7 +233,7 @@ def _keyed_amps(p: Values, receive: float, transmit: float) -> float:
     """Current fully keyed at the power setting [A]."""
     power, full, bias = given(p, "power"), given(p, "full_power"), given(p, "bias")
     if bias is None:
-        bias = min(given(p, "key_up") or receive, transmit)
+        bias = given(p, "key_up")
     elif not receive <= bias <= transmit:
         raise ParameterProblem(
             "bias",
@@ -258,6 +256,14 @@ def _keyed_amps(p: Values, receive: float, transmit: float) -> float:
             "power",
             f"{power:.4g} W is above its full power of {full:.4g} W",
             "`power` is the setting used, `full_power` what it sends when it draws `transmit`",
+        )
+    if bias is None:
+        raise ParameterProblem(
+            "power",
+            "what it draws in transmit without sending any power is not said, so its current at "
+            f"{power:.4g} W sent is not known",
+            f"give `bias`: on FM about what it draws on receive, `bias {receive:.3g} A`; 3 to 5 A "
+            "are common for an HF radio of 100 W",
         )
     return bias + (transmit - bias) * math.sqrt(power / full)
 

@@ -59,6 +59,7 @@ from copperpath_plugins.sources.supply import Supply
 from copperpath_plugins.storage.lead_acid import LeadAcid
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
 from copperpath_plugins.storage.lithium_ion import LithiumIon
+from copperpath_plugins.storage.nickel_metal_hydride import NickelMetalHydride
 
 AMPERE_HOUR = 3600.0
 
@@ -98,6 +99,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (MainsLoadOnSurplus, {"power": 150.0}),
     (UsbDeviceOnSurplus, {"needs": 0.5}),
     (LithiumIon, {"cells": 3.0, "capacity": 12 * AMPERE_HOUR, "charge": 0.9}),
+    (NickelMetalHydride, {"cells": 10.0, "capacity": 2 * AMPERE_HOUR, "charge": 0.9}),
     (Repeater, {"waiting": 0.5, "transmit": 6.5, "transmitting": Schedule((), 0.1)}),
 )
 

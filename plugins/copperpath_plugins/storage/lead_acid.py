@@ -19,7 +19,6 @@ from copperpath.plugin_api import (
     between,
     elementwise,
     table,
-    where,
 )
 from copperpath_plugins.storage.charge_kept import MONTH_S, kept_amps, lost_share
 from copperpath_plugins.storage.lead_acid_parameters import PARAMETERS
@@ -31,6 +30,7 @@ from copperpath_plugins.storage.two_wells import (
     rated_share,
     wells_for,
 )
+from copperpath_plugins.storage.usable_charge import floor_at_rest, floor_under
 from copperpath_plugins.values import given
 
 HIGHEST_CELL_V = 2.65
@@ -85,8 +85,7 @@ def volts_at_head(level: Elementwise, p: Elementwise) -> Elementwise:
 @elementwise
 def floor_share(x: Elementwise, p: Elementwise) -> Elementwise:
     """Head below which nothing can be drawn at this warmth."""
-    usual = table(x.cell, WARMTHS_K, AVAILABLE)
-    return 1.0 - where(p.fixed_available >= 0.0, p.fixed_available, usual)
+    return floor_under(table(x.cell, WARMTHS_K, AVAILABLE), p)
 
 
 @elementwise
@@ -172,7 +171,7 @@ class LeadAcid(Model):
         # 5 mohm for 12 V and 100 Ah.
         ohm = _or(given(p, "resistance"), 0.005 * cells / 6.0 * 360_000.0 / rated)
         available = given(p, "available")
-        floor = 1.0 - (_available_at_rest(p) if available is None else available)
+        floor = floor_at_rest(p, WARMTHS_K, AVAILABLE)
         resting = cells / 6.0 * (REST_VOLTS[-1] + RAISED_V[kind])
         return {
             "available_share": share,
@@ -254,11 +253,3 @@ class LeadAcid(Model):
 
 def _or(value: float | None, usual: float) -> float:
     return usual if value is None else value
-
-
-def _available_at_rest(p: Values) -> float:
-    """Usable share at the battery's fixed temperature; at 25 °C where it follows the air, as the
-    air is not known before a run."""
-    rule = p.get("temperature")
-    fixed = None if rule is None else rule.fixed_k
-    return float(np.interp(298.15 if fixed is None else fixed, WARMTHS_K, AVAILABLE))

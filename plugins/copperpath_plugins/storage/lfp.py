@@ -15,13 +15,13 @@ from copperpath_plugins.storage.protected_pack import (
     PACK_TERMINALS,
     pack_amps,
     pack_drive,
-    pack_floor,
     pack_heat,
     pack_rate,
     pack_signals,
     pack_values,
 )
 from copperpath_plugins.storage.rest_curve import area_below
+from copperpath_plugins.storage.usable_charge import floor_under
 
 REST_CHARGES = (0.0, 0.10, 0.30, 0.60, 0.80, 1.0)
 REST_VOLTS = (10.0, 12.8, 13.0, 13.2, 13.3, 13.6)
@@ -65,7 +65,7 @@ CHEMISTRY = Chemistry(
 @elementwise
 def floor_share(x: Elementwise, p: Elementwise) -> Elementwise:
     """Charge, as a share of the rated one, below which nothing can be drawn at this warmth."""
-    return pack_floor(table(x.cell, WARMTHS_K, AVAILABLE), p)
+    return floor_under(table(x.cell, WARMTHS_K, AVAILABLE), p)
 
 
 @elementwise

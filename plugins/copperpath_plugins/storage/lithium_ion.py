@@ -15,13 +15,13 @@ from copperpath_plugins.storage.protected_pack import (
     PACK_TERMINALS,
     pack_amps,
     pack_drive,
-    pack_floor,
     pack_heat,
     pack_rate,
     pack_signals,
     pack_values,
 )
 from copperpath_plugins.storage.rest_curve import area_below
+from copperpath_plugins.storage.usable_charge import floor_under
 
 REST_CHARGES = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
 REST_CELL_V = (
@@ -76,7 +76,7 @@ CHEMISTRY = Chemistry(
 @elementwise
 def floor_share(x: Elementwise, p: Elementwise) -> Elementwise:
     """Charge, as a share of the rated one, below which nothing can be drawn at this warmth."""
-    return pack_floor(table(x.cell, WARMTHS_K, AVAILABLE), p)
+    return floor_under(table(x.cell, WARMTHS_K, AVAILABLE), p)
 
 
 @elementwise

@@ -28,6 +28,7 @@ from copperpath.plugin_api import (
 )
 from copperpath_plugins.storage.charge_kept import MONTH_S, kept_amps, lost_share
 from copperpath_plugins.storage.pack_parameters import Chemistry
+from copperpath_plugins.storage.usable_charge import floor_at_rest
 from copperpath_plugins.values import given
 
 OHM_WARMTHS_K = (253.15, 273.15, 298.15)
@@ -94,7 +95,7 @@ def pack_values(p: Values, chemistry: Chemistry, full_voltage: float) -> dict[st
     if limit is None:
         limit = 0.5 * coulombs / 3600.0
     cutoff, wake = _board_voltages(p, chemistry, full_voltage)
-    floor = 1.0 - (_available_at_rest(p, chemistry) if available is None else available)
+    floor = floor_at_rest(p, chemistry.warmths_k, chemistry.available)
     return {
         "ohm_warm": resistance,
         "most_charging": limit,
@@ -113,13 +114,6 @@ def pack_values(p: Values, chemistry: Chemistry, full_voltage: float) -> dict[st
 def pack_drive(site: Surroundings, p: Values) -> dict[str, FloatArray]:
     """`around`: temperature around the battery [K]."""
     return {"around": site.temperature(p["temperature"])}
-
-
-@elementwise
-def pack_floor(usual: Elementwise, p: Elementwise) -> Elementwise:
-    """Charge, as a share of the rated one, below which nothing can be drawn; `usual` is the share
-    that can be at this warmth, unless the file fixes it."""
-    return 1.0 - where(p.fixed_available >= 0.0, p.fixed_available, usual)
 
 
 @elementwise
@@ -209,12 +203,3 @@ def _board_voltages(p: Values, chemistry: Chemistry, full_voltage: float) -> tup
             f"about {chemistry.wake_v * cells:.4g} V is usual for {cells:g} cells",
         )
     return cutoff, wake
-
-
-def _available_at_rest(p: Values, chemistry: Chemistry) -> float:
-    """Usable share at the battery's fixed temperature; at 25 °C where it follows the air, as the
-    air is not known before a run."""
-    rule = p.get("temperature")
-    fixed = None if rule is None else rule.fixed_k
-    warmth = 298.15 if fixed is None else fixed
-    return float(np.interp(warmth, chemistry.warmths_k, chemistry.available))

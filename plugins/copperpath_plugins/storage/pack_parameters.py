@@ -74,6 +74,25 @@ def pack_parameters(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
             shown_unit="%",
         ),
         *CURRENT,
+        *_board(chemistry),
+        Ambient("temperature", "temperature around the battery"),
+        Parameter(
+            "thermal_lag",
+            "time",
+            "how long the cells take to follow the temperature around them",
+            default=7200.0,
+            low=0.0,
+            bound_reason="a delay is not negative",
+            basis="a pack of about a kilogram in its case, from memory",
+            example="2 h",
+            shown_unit="h",
+        ),
+    )
+
+
+def _board(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
+    """Where the board cuts off and wakes, and how much can be drawn in the cold."""
+    return (
         Parameter(
             "cutoff",
             "voltage",
@@ -109,18 +128,6 @@ def pack_parameters(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
             basis=f"by warmth: {chemistry.available_words}, {chemistry.available_source}",
             example="85 %",
             shown_unit="%",
-        ),
-        Ambient("temperature", "temperature around the battery"),
-        Parameter(
-            "thermal_lag",
-            "time",
-            "how long the cells take to follow the temperature around them",
-            default=7200.0,
-            low=0.0,
-            bound_reason="a delay is not negative",
-            basis="a pack of about a kilogram in its case, from memory",
-            example="2 h",
-            shown_unit="h",
         ),
     )
 

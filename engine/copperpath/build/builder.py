@@ -8,7 +8,7 @@ from pathlib import Path
 
 from copperpath.build.bonds import build_bond, build_data_lead
 from copperpath.build.cable_assumptions import cable_assumptions
-from copperpath.build.cables import build_cable, with_own_names
+from copperpath.build.cables import BuiltCable, build_cable, with_own_names
 from copperpath.build.case_kits import KitValues
 from copperpath.build.cases import (
     Variant,
@@ -143,15 +143,7 @@ def _build_flat(
     }
     problems[:] = [_with_devices(problem, declared) for problem in problems]
     cables = [build_cable(node, known, scope) for node in declared.cables]
-    exposed = [find_end(each, known, scope) for each in expanded.exposed]
-    ends = [end for built in cables for end in built.ends]
-    ends += [end for end in exposed if end.device in trial]
-    open_ones = _report_unconnected(
-        {name: each for name, each in known.items() if name not in expanded.uncounted},
-        ends,
-        variant.may_be_open,
-        scope,
-    )
+    open_ones = _open_ones(variant, known, cables, scope)
     titled = [(r, cases_asked(r.cases, variant.title)) for r in declared.requirements]
     requirements = [build_requirement(r, known, lasts_s, scope, of) for r, of in titled]
     beside = _build_beside(declared, known, trial, scope)
@@ -177,6 +169,18 @@ def _build_flat(
         beside.uncertain,
         open_ones,
     ), []
+
+
+def _open_ones(
+    variant: Variant, known: dict[str, Known], cables: list[BuiltCable], scope: Scope
+) -> tuple[str, ...]:
+    """What has no cable and may be so; what may not is reported."""
+    expanded = variant.expanded
+    exposed = [find_end(each, known, scope) for each in expanded.exposed]
+    ends = [end for built in cables for end in built.ends]
+    ends += [end for end in exposed if end.device in expanded.trial]
+    counted = {name: each for name, each in known.items() if name not in expanded.uncounted}
+    return _report_unconnected(counted, ends, variant.may_be_open, scope)
 
 
 def _build_site(

@@ -118,10 +118,9 @@ def read_tokens(text: str, most: int | None = None) -> list[Token]:
     """All tokens of a text, or the first so many; the lexer never fails, what it cannot read is a
     token too."""
     reader = lark_parser().parse_interactive(text, start="file")
-    # lark ships `lex` without type annotations, and strict checking refuses every call of such a
-    # method; the declared type of `words` is what lark's documentation promises.
-    words: Iterator[Token] = reader.lexer_thread.lex(reader.parser_state)  # type: ignore[no-untyped-call]
-    return _open_braces_of_open_texts(islice(words, most))
+    # lark ships `lex` without type annotations; the type here is what its documentation promises.
+    lex: Callable[[Any], Iterator[Token]] = reader.lexer_thread.lex
+    return _open_braces_of_open_texts(islice(lex(reader.parser_state), most))
 
 
 def parse_tokens(tokens: Sequence[Token], start: str) -> Tree[Token] | Stop:
@@ -189,7 +188,8 @@ def _around(places: Sequence[tuple[int, int]]) -> tuple[int, int]:
 
 def _expected(reader: InteractiveParser) -> frozenset[str]:
     # lark ships `accepts` without type annotations too; it returns names of terminals.
-    return frozenset(reader.accepts())  # type: ignore[no-untyped-call]
+    accepts: Callable[[], set[str]] = reader.accepts
+    return frozenset(accepts())
 
 
 def span_of(source: Source, first: Token, last: Token | None = None) -> Span:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
-
 from copperpath.plugin_api import (
     Accumulator,
     Elementwise,
@@ -18,6 +16,7 @@ from copperpath.plugin_api import (
     elementwise,
     where,
 )
+from copperpath_plugins.blocks.inverse_time import has_opened, level_rate
 from copperpath_plugins.values import given
 
 CARRIES = 1.1
@@ -34,15 +33,9 @@ TERMINALS_OHM = 0.0005
 
 
 @elementwise
-def is_open(x: Elementwise) -> Elementwise:
-    """True while it is open."""
-    return (x.opened > 0.5) | (x.warmth >= 1.0)
-
-
-@elementwise
 def through_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
     """Current from line to load [A]; none at all while open."""
-    return where(is_open(x), 0.0, (v.line - v.load) / p.ohm)
+    return where(has_opened(x.opened, x.warmth), 0.0, (v.line - v.load) / p.ohm)
 
 
 class Breaker(Model):
@@ -149,8 +142,7 @@ class Breaker(Model):
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         """Rate of warmth, then set and clear of `opened`: only a hand clears it."""
-        over = np.abs(i[0]) / p.rating - CARRIES
-        rate = where(over > 0.0, p.warmth_rate * over**2, -x.warmth / COOLS_S)
+        rate = level_rate(i[0] / p.rating, CARRIES, p.warmth_rate, x.warmth, COOLS_S)
         return rate, x.warmth >= 1.0, (p.attended > 0.5) & (x.opened > 0.5)
 
     @staticmethod

@@ -18,6 +18,7 @@ from copperpath.plugin_api import (
     elementwise,
     where,
 )
+from copperpath_plugins.blocks.inverse_time import has_opened, level_rate
 from copperpath_plugins.values import given
 
 RATINGS_A = (5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0)
@@ -33,15 +34,9 @@ COOLS_S = 300.0
 
 
 @elementwise
-def gone(x: Elementwise) -> Elementwise:
-    """True once it has opened."""
-    return (x.blown > 0.5) | (x.damage >= 1.0)
-
-
-@elementwise
 def through_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
     """Current from line to load [A]; none at all once it has opened."""
-    return where(gone(x), 0.0, (v.line - v.load) / p.ohm)
+    return where(has_opened(x.blown, x.damage), 0.0, (v.line - v.load) / p.ohm)
 
 
 class Fuse(Model):
@@ -149,8 +144,7 @@ class Fuse(Model):
     @staticmethod
     def watch(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         """Rate of damage, then set and clear of `blown`, which never clears."""
-        over = np.abs(i[0]) / p.rating - NEVER_OPENS
-        rate = where(over > 0.0, p.damage_rate * over**2, -x.damage / COOLS_S)
+        rate = level_rate(i[0] / p.rating, NEVER_OPENS, p.damage_rate, x.damage, COOLS_S)
         return rate, x.damage >= 1.0, x.damage < 0.0
 
     @staticmethod

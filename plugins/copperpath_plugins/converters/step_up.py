@@ -14,20 +14,16 @@ from copperpath.plugin_api import (
     Terminal,
     Values,
     Window,
-    between,
     constant_current,
     elementwise,
 )
+from copperpath_plugins.converters.held_output import FADE_V, fade_in, held_amps, output_resistance
 from copperpath_plugins.converters.loss_curve import (
     CURVE_DERIVED,
     curve_parameters,
     curve_values,
     loss_watts,
 )
-
-FADE_V = 0.5
-"""Volts below the input window over which the output fades to nothing: a choice that keeps the
-curve continuous; real ones switch off and on again."""
 
 BLEED_SHARE = 1e-5
 """What its own feedback divider takes at the output, as a share of its limit: from memory. With
@@ -38,8 +34,8 @@ nothing connected it also keeps the output clear of the corner where regulation 
 def output_amps(v: Elementwise, p: Elementwise) -> Elementwise:
     """Current given at the output [A]: what holds the voltage, within the limit, never below
     zero, fading out under the input window."""
-    fade = between((v.in_ - p.input_low + FADE_V) / FADE_V, 0.0, 1.0)
-    return fade * between((p.output - v.out) / p.output_resistance, 0.0, p.output_limit)
+    fade = fade_in(v.in_, p.input_low)
+    return fade * held_amps(v.out, p.output, p.output_resistance, p.output_limit)
 
 
 @elementwise
@@ -109,18 +105,7 @@ class StepUp(Model):
             example="30 mA",
             shown_unit="mA",
         ),
-        Parameter(
-            "output_resistance",
-            "resistance",
-            "how far the output sags for each ampere",
-            default=0.020,
-            low=0.001,
-            high=1.0,
-            bound_reason="an output sags by between 1 mV and 1 V for each ampere",
-            basis="plug and short lead inside the case, from memory",
-            example="20 mohm",
-            shown_unit="mohm",
-        ),
+        output_resistance(),
     )
     pushes = "output"
     terminals = (

@@ -15,10 +15,10 @@ from copperpath.plugin_api import (
     Terminal,
     Values,
     Window,
-    between,
     constant_current,
     elementwise,
 )
+from copperpath_plugins.converters.held_output import FADE_V, fade_in, held_amps, output_resistance
 from copperpath_plugins.converters.loss_curve import (
     CURVE_DERIVED,
     curve_parameters,
@@ -38,10 +38,6 @@ USUAL_A = 3.0
 """Most current of every profile below 20 V, whatever the cable: USB Power Delivery as quoted in a
 controller's design note (12 V, which it does not list, from memory)."""
 
-FADE_V = 0.5
-"""Volts below the input window over which the output fades to nothing: a choice that keeps the
-curve continuous; real ones switch off and on again."""
-
 BLEED_S = 2e-5
 """What its own feedback divider takes at the output, 0.1 mA at 5 V: from memory. With nothing
 connected it also keeps the output clear of the corner where regulation begins."""
@@ -50,8 +46,8 @@ connected it also keeps the output clear of the corner where regulation begins."
 @elementwise
 def output_amps(v: Elementwise, p: Elementwise) -> Elementwise:
     """Current given at the outlet [A]."""
-    fade = between((v.in_ - p.input_low + FADE_V) / FADE_V, 0.0, 1.0)
-    return fade * between((p.output_volts - v.out) / p.output_resistance, 0.0, p.most_amps)
+    fade = fade_in(v.in_, p.input_low)
+    return fade * held_amps(v.out, p.output_volts, p.output_resistance, p.most_amps)
 
 
 class UsbCSupply(Model):
@@ -137,17 +133,9 @@ class UsbCSupply(Model):
             example="25 mA",
             shown_unit="mA",
         ),
-        Parameter(
-            "output_resistance",
-            "resistance",
+        output_resistance(
             "how far the output sags for each ampere, its cable not counted",
-            default=0.020,
-            low=0.001,
-            high=1.0,
-            bound_reason="an output sags by between 1 mV and 1 V for each ampere",
             basis="plug and socket, from memory",
-            example="20 mohm",
-            shown_unit="mohm",
         ),
     )
     pushes = "output_volts"

@@ -15,14 +15,10 @@ from copperpath.plugin_api import (
     Suspect,
     Terminal,
     Values,
-    between,
     constant_current,
     elementwise,
 )
-
-FADE_V = 0.5
-"""Volts below its minimum over which its output fades to nothing until it switches off: a choice
-that keeps the curve continuous."""
+from copperpath_plugins.converters.held_output import FADE_V, fade_in, held_amps, output_resistance
 
 BLEED_S = 1e-5
 """What its own feedback divider takes at the output, 0.14 mA at 13.8 V: from memory. With nothing
@@ -32,13 +28,13 @@ connected it also keeps the output clear of the corner where regulation begins."
 @elementwise
 def share_on(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
     """1 while it works, 0 switched off, fading below its minimum until that acts."""
-    return (1.0 - x.off) * between((v.in_ - p.minimum + FADE_V) / FADE_V, 0.0, 1.0)
+    return (1.0 - x.off) * fade_in(v.in_, p.minimum)
 
 
 @elementwise
 def boosted_amps(v: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
     """Current given by the boosting stage [A]: what holds the voltage, within the limit."""
-    held = between((p.output - v.out) / p.output_resistance, 0.0, p.output_limit)
+    held = held_amps(v.out, p.output, p.output_resistance, p.output_limit)
     return share_on(v, x, p) * held
 
 
@@ -178,17 +174,11 @@ class VoltageBooster(Model):
             example="0.3 V",
             shown_unit="V",
         ),
-        Parameter(
-            "output_resistance",
-            "resistance",
+        output_resistance(
             "how far the held output sags for each ampere",
-            default=0.005,
-            low=0.001,
-            high=1.0,
-            bound_reason="an output sags by between 1 mV and 1 V for each ampere",
-            basis="terminals and short lead inside the case, from memory",
-            example="5 mohm",
-            shown_unit="mohm",
+            0.005,
+            "terminals and short lead inside the case, from memory",
+            "5 mohm",
         ),
     )
     terminals = (

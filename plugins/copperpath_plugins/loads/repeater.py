@@ -20,9 +20,9 @@ from copperpath.plugin_api import (
     Surroundings,
     Terminal,
     Values,
-    Window,
     constant_current,
 )
+from copperpath_plugins.loads.radio_supply import RADIO_WORKS
 from copperpath_plugins.values import DAY_S, given
 
 
@@ -127,18 +127,7 @@ class Repeater(Model):
             shown_unit="min",
         ),
         Hours("on", "when it works; outside these hours its controller alone draws", inverse="off"),
-        Window(
-            "works",
-            "voltage",
-            "the voltages at its terminals between which it works",
-            default=(11.7, 15.9),
-            low=0.5,
-            high=100.0,
-            bound_reason="supplies here are between 0.5 V and 100 V",
-            basis="13.8 V plus or minus 15 %, as equipment handbooks usually state",
-            example="11.7 V .. 15.9 V",
-            shown_unit="V",
-        ),
+        RADIO_WORKS,
     )
     terminals = (Terminal("line", "its supply", main=True),)
     derived = ("mode_mean", "mode_mean_square")

@@ -13,7 +13,6 @@ from copperpath.plugin_api import (
     Lag,
     Model,
     Surroundings,
-    Suspect,
     Terminal,
     Values,
     between,
@@ -30,7 +29,12 @@ from copperpath_plugins.storage.two_wells import (
     rated_share,
     wells_for,
 )
-from copperpath_plugins.storage.usable_charge import floor_at_rest, floor_under
+from copperpath_plugins.storage.usable_charge import (
+    LOST_TO_COLD,
+    TOO_SMALL,
+    floor_at_rest,
+    floor_under,
+)
 from copperpath_plugins.values import given
 
 HIGHEST_CELL_V = 2.65
@@ -151,15 +155,8 @@ class LeadAcid(Model):
         Lag("cell", tau="thermal_lag", initial="around"),
     )
     suspects = (
-        Suspect(
-            "capacity lost to cold",
-            "as much usable charge as it has at 25 degC",
-            (("fixed_available", 1.0),),
-            sizing=True,
-        ),
-        Suspect(
-            "the battery is too small", "twice the battery", (("capacity", "*2"),), sizing=True
-        ),
+        LOST_TO_COLD,
+        TOO_SMALL,
     )
 
     @staticmethod

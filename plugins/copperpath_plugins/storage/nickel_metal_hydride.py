@@ -25,7 +25,12 @@ from copperpath.plugin_api import (
 from copperpath_plugins.storage.charge_kept import MONTH_S, kept_amps, lost_share
 from copperpath_plugins.storage.pack_parameters import CHARGE
 from copperpath_plugins.storage.rest_curve import area_below
-from copperpath_plugins.storage.usable_charge import floor_at_rest, floor_under
+from copperpath_plugins.storage.usable_charge import (
+    LOST_TO_COLD,
+    TOO_SMALL,
+    floor_at_rest,
+    floor_under,
+)
 from copperpath_plugins.values import given
 
 REST_CHARGES = (0.0, 0.05, 0.20, 0.50, 0.80, 1.0)
@@ -191,16 +196,9 @@ class NickelMetalHydride(Model):
         Lag("cell", tau="thermal_lag", initial="around"),
     )
     suspects = (
-        Suspect(
-            "capacity lost to cold",
-            "as much usable charge as it has at 25 degC",
-            (("fixed_available", 1.0),),
-            sizing=True,
-        ),
+        LOST_TO_COLD,
         Suspect("self-discharge", "cells of low self-discharge", (("self_discharge", 0.02),)),
-        Suspect(
-            "the battery is too small", "twice the battery", (("capacity", "*2"),), sizing=True
-        ),
+        TOO_SMALL,
     )
 
     @staticmethod

@@ -28,7 +28,7 @@ from copperpath.plugin_api import (
 )
 from copperpath_plugins.storage.charge_kept import MONTH_S, kept_amps, lost_share
 from copperpath_plugins.storage.pack_parameters import Chemistry
-from copperpath_plugins.storage.usable_charge import floor_at_rest
+from copperpath_plugins.storage.usable_charge import LOST_TO_COLD, TOO_SMALL, floor_at_rest
 from copperpath_plugins.values import given
 
 OHM_WARMTHS_K = (253.15, 273.15, 298.15)
@@ -68,13 +68,8 @@ PACK_SUSPECTS = (
         (("charge_above", 100.0),),
         latch="cold",
     ),
-    Suspect(
-        "capacity lost to cold",
-        "as much usable charge as it has at 25 degC",
-        (("fixed_available", 1.0),),
-        sizing=True,
-    ),
-    Suspect("the battery is too small", "twice the battery", (("capacity", "*2"),), sizing=True),
+    LOST_TO_COLD,
+    TOO_SMALL,
 )
 
 

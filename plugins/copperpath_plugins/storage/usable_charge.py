@@ -4,8 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from copperpath.plugin_api import Elementwise, Values, elementwise, where
+from copperpath.plugin_api import Elementwise, Suspect, Values, elementwise, where
 from copperpath_plugins.values import given
+
+LOST_TO_COLD = Suspect(
+    "capacity lost to cold",
+    "as much usable charge as it has at 25 degC",
+    (("fixed_available", 1.0),),
+    sizing=True,
+)
+TOO_SMALL = Suspect(
+    "the battery is too small", "twice the battery", (("capacity", "*2"),), sizing=True
+)
+"""What is tried on any battery when a station runs down."""
 
 
 @elementwise

@@ -37,8 +37,8 @@ class NetworkNode(Model):
     summary = "a router or data link fed over its data cable, with the peak while it starts"
     leaves_out = (
         "the talk by which a source grants power (what it grants is only held against what is "
-        "taken); the rectifier at its inlet; its start at the beginning of the run (it runs by then); "
-        "a start shorter than a step lasts for a step; what traffic adds to its power"
+        "taken); the rectifier at its inlet; its start at the beginning of the run (it runs by "
+        "then); a start shorter than a step lasts for a step; what traffic adds to its power"
     )
     parameters = (
         Parameter(

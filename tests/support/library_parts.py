@@ -26,7 +26,7 @@ KINDS = {
     "modem": "load",
     "laptop": "load",
     "network_node": "load",
-    "lamp": "load",
+    "led_lamp": "load",
     "dock": "load",
     "strip": "block",
     "fuse": "block",
@@ -117,7 +117,7 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "modem": FED,
     "laptop": FED,
     "network_node": FED,
-    "lamp": FED,
+    "led_lamp": FED,
     "dock": FED,
     "usb_device": ((PACK, USB), ("pack_{0} -> usb_{0}.in", "usb_{0}.out -> {0}")),
     "mains_load": (

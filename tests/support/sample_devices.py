@@ -46,8 +46,8 @@ from copperpath_plugins.converters.voltage_booster import VoltageBooster
 from copperpath_plugins.loads.dock import Dock
 from copperpath_plugins.loads.heater import Heater
 from copperpath_plugins.loads.heater_on_surplus import HeaterOnSurplus
-from copperpath_plugins.loads.lamp import Lamp
 from copperpath_plugins.loads.laptop import Laptop
+from copperpath_plugins.loads.led_lamp import LedLamp
 from copperpath_plugins.loads.mains_load import MainsLoad
 from copperpath_plugins.loads.mains_load_on_surplus import MainsLoadOnSurplus
 from copperpath_plugins.loads.modem import Modem
@@ -118,7 +118,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (Modem, {"idle": 1.0, "sending": 4.0, "peak": 8.0, "transmitting": Schedule((), 0.05)}),
     (Laptop, {"power": 30.0, "battery": 50 * WATT_HOUR, "charge": 0.5}),
     (NetworkNode, {"power": 6.0}),
-    (Lamp, {"power": 6.0, "driver": "resistors"}),
+    (LedLamp, {"power": 6.0, "driver": "resistors"}),
     (Dock, {"handhelds": 4.0, "battery": 13 * WATT_HOUR, "needs": 0.0, "charge": 0.5}),
 )
 

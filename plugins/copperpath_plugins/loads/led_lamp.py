@@ -23,12 +23,12 @@ from copperpath.plugin_api import (
 from copperpath_plugins.loads.works import works_window
 
 
-class Lamp(Model):
+class LedLamp(Model):
     """Three kinds: a switching driver holds its power, a linear one its current, and a strip with
     resistors takes the more the further the voltage stands above that of its diodes."""
 
     interface = 1
-    name = "lamp"
+    name = "led_lamp"
     kind = "load"
     summary = "an LED lamp by its driver, dimmed by a share"
     leaves_out = (

@@ -104,3 +104,10 @@ def test_after_the_pack_is_empty_it_is_powered_from_its_own_battery_and_then_no_
     text = DEAD.replace("{claims}", claims.format(2) + claims.format(4))
     assert station_from_text(text)
     assert claims_met(text) == [True, False]
+
+
+def test_the_verdict_says_that_its_own_battery_is_empty():
+    """Unplugged for four hours with two hours in its battery, beside a pack that is nearly full."""
+    load = "load notebook : laptop { power 20 W; battery 40 Wh; unplugged 08:00 to 12:00 }\n"
+    verdict = run_text(small_text(load + LEAD, lasts="4 h", capacity="100 Ah")).verdict
+    assert "`notebook` has emptied its own battery and has no supply" in verdict.sentence

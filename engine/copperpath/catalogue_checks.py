@@ -269,6 +269,14 @@ def _references(model: type[Model]) -> Iterable[str]:
             yield f"`powered` refers to `{parameter}`, which is no parameter"
         if model.demand not in model.drives and kind_of(model) == "load":
             yield "`powered` of a load needs `demand` beside it, the name of one of its drives"
+    if model.bridged is not None:
+        state, drive = model.bridged
+        if model.powered is None:
+            yield "`bridged` needs `powered` beside it"
+        if state not in {each.name for each in model.states}:
+            yield f"`bridged` refers to `{state}`, which is no state"
+        if drive not in model.drives:
+            yield f"`bridged` refers to `{drive}`, which is no drive"
     if model.demand and model.demand not in model.drives:
         yield f"`demand` refers to `{model.demand}`, which is no drive"
     if model.pushes and model.pushes not in seen:

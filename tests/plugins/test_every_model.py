@@ -19,8 +19,8 @@ def test_a_built_in_model_conforms(name: str) -> None:
 
 @pytest.mark.long
 @pytest.mark.parametrize("name", CATALOGUE.names)
-def test_a_built_in_model_conforms_at_many_draws(name: str) -> None:
+def test_a_built_in_model_conforms_at_a_thousand_draws(name: str) -> None:
+    """About six minutes for all models on one core."""
     model = CATALOGUE.load(name)
     assert isinstance(model, type), str(model)
-    for seed in range(2, 7):
-        assert_conforms(model, draws=100, seed=seed)
+    assert_conforms(model, draws=1000, seed=1)

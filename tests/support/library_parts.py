@@ -23,6 +23,11 @@ KINDS = {
     "heater": "load",
     "mains_load": "load",
     "usb_device": "load",
+    "modem": "load",
+    "laptop": "load",
+    "network_node": "load",
+    "led_lamp": "load",
+    "dock": "load",
     "strip": "block",
     "fuse": "block",
     "disconnect": "block",
@@ -35,7 +40,12 @@ KINDS = {
     "switch": "block",
 }
 """Others are converters."""
-OWN = {"photovoltaic": "mount flat", "transceiver": "transmitting 10 %"}
+OWN = {
+    "photovoltaic": "mount flat",
+    "transceiver": "transmitting 10 %",
+    "modem": "transmitting 10 %",
+    "dock": "out 08:00 to 18:00",
+}
 """What the station must say beside the part."""
 
 PACK = "storage pack_{0} : lfp {{ capacity 50 Ah }}\n"
@@ -104,6 +114,11 @@ WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "transceiver": FED,
     "steady": FED,
     "heater": FED,
+    "modem": FED,
+    "laptop": FED,
+    "network_node": FED,
+    "led_lamp": FED,
+    "dock": FED,
     "usb_device": ((PACK, USB), ("pack_{0} -> usb_{0}.in", "usb_{0}.out -> {0}")),
     "mains_load": (
         (PACK, INVERTER),

@@ -43,10 +43,15 @@ from copperpath_plugins.converters.step_down import StepDown
 from copperpath_plugins.converters.step_up import StepUp
 from copperpath_plugins.converters.usb_c_supply import UsbCSupply
 from copperpath_plugins.converters.voltage_booster import VoltageBooster
+from copperpath_plugins.loads.dock import Dock
 from copperpath_plugins.loads.heater import Heater
 from copperpath_plugins.loads.heater_on_surplus import HeaterOnSurplus
+from copperpath_plugins.loads.laptop import Laptop
+from copperpath_plugins.loads.led_lamp import LedLamp
 from copperpath_plugins.loads.mains_load import MainsLoad
 from copperpath_plugins.loads.mains_load_on_surplus import MainsLoadOnSurplus
+from copperpath_plugins.loads.modem import Modem
+from copperpath_plugins.loads.network_node import NetworkNode
 from copperpath_plugins.loads.repeater import Repeater
 from copperpath_plugins.loads.steady import Steady
 from copperpath_plugins.loads.steady_on_surplus import SteadyOnSurplus
@@ -62,6 +67,7 @@ from copperpath_plugins.storage.lithium_ion import LithiumIon
 from copperpath_plugins.storage.nickel_metal_hydride import NickelMetalHydride
 
 AMPERE_HOUR = 3600.0
+WATT_HOUR = 3600.0
 
 SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (Photovoltaic, {"power": 28.0, "vmp": 17.6, "voc": 21.4, "isc": 1.75, "mount": Mount(0, 180)}),
@@ -109,6 +115,11 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (LithiumIon, {"cells": 3.0, "capacity": 12 * AMPERE_HOUR, "charge": 0.9}),
     (NickelMetalHydride, {"cells": 10.0, "capacity": 2 * AMPERE_HOUR, "charge": 0.9}),
     (Repeater, {"waiting": 0.5, "transmit": 6.5, "transmitting": Schedule((), 0.1)}),
+    (Modem, {"idle": 1.0, "sending": 4.0, "peak": 8.0, "transmitting": Schedule((), 0.05)}),
+    (Laptop, {"power": 30.0, "battery": 50 * WATT_HOUR, "charge": 0.5}),
+    (NetworkNode, {"power": 6.0}),
+    (LedLamp, {"power": 6.0, "driver": "resistors"}),
+    (Dock, {"handhelds": 4.0, "battery": 13 * WATT_HOUR, "needs": 0.0, "charge": 0.5}),
 )
 
 

@@ -1,5 +1,5 @@
-"""A law by itself: it answers, with finite numbers, without jumps, nothing at no voltage, and the
-same however its inputs are shaped."""
+"""A law by itself: it answers, with finite numbers, nothing at no voltage, and the same
+however its inputs are shaped."""
 
 from __future__ import annotations
 
@@ -16,11 +16,6 @@ from copperpath.plugin_api import FloatArray, Terminal
 from copperpath.study.what_ifs import changed_device
 
 SAME = 1e-12
-TURNS = 40
-"""Halvings that take 100 V down to less than the narrow width."""
-WIDE_V, NARROW_V = 1e-5, 1e-9
-"""The two widths of the jump test: over the narrow one a curve changes by ten thousand times less,
-a jump by as much."""
 
 
 def answers(subject: Subject) -> Iterable[Breach]:
@@ -108,69 +103,12 @@ def _rows(trial: Trial, flow: Flow) -> Iterator[tuple[str, FloatArray]]:
         if getattr(trial.model, name) is not None:
             yield f"`{name}`", power_of(trial, flow, name)
     if trial.model.floor is not None:
-        yield "`floor`", _floor(trial)
+        yield "`floor`", floor_of(trial)
 
 
-def _floor(trial: Trial) -> FloatArray:
+def floor_of(trial: Trial) -> FloatArray:
     with np.errstate(all="ignore"):
         return filled((trial.model.floor(*trial.tuples()),), trial.points)[0]
-
-
-# ---- jumps ----------------------------------------------------------------------------------
-
-
-def continuous(subject: Subject) -> Iterable[Breach]:
-    """No jump in any voltage: intervals are halved towards the larger change, down to nothing."""
-    random = subject.random()
-    for trial in subject.trials:
-        for place, name in enumerate(trial.shape.v_fields):
-            yield from _jumps(trial, "volts", place, f"the voltage at `{name}`", random)
-        if trial.shape.seek_place >= 0:
-            yield from _jumps(trial, "drives", -1, "the power on offer", random)
-
-
-def _jumps(
-    trial: Trial, group: str, place: int, name: str, random: np.random.Generator
-) -> list[Breach]:
-    """Follow the largest change of the law in one input, from every point of the trial."""
-    here = getattr(trial, group)[place]
-    width = 10.0 ** random.uniform(-3.0, 2.0, trial.points)
-    low = here - width * random.random(trial.points)
-    high = low + width
-    below, above = (_moved(trial, group, place, each) for each in (low, high))
-    wide = np.full_like(below, np.nan)
-    done = np.zeros(trial.points, dtype=bool)
-    for _ in range(TURNS):
-        middle = 0.5 * (low + high)
-        half = _moved(trial, group, place, middle)
-        scale = 1.0 + np.abs(below) + np.abs(above)
-        lower = np.max(np.abs(half - below) / scale, axis=0)
-        upper = np.max(np.abs(above - half) / scale, axis=0)
-        goes_low = (lower >= upper) & ~done
-        goes_high = ~goes_low & ~done
-        low, below = np.where(goes_high, middle, low), np.where(goes_high, half, below)
-        high, above = np.where(goes_low, middle, high), np.where(goes_low, half, above)
-        wide = np.where(np.isnan(wide) & (high - low <= WIDE_V), np.abs(above - below), wide)
-        done = high - low <= NARROW_V
-    change, rounding = np.abs(above - below), 1e-9 * (1.0 + np.abs(below))
-    bad = np.any(change > 0.1 * wide + rounding, axis=0)
-    rows = getattr(trial, group).copy()
-    rows[place] = low
-    there = replace(trial, **{group: rows})
-    wrong = f"the law jumps where {name} rises by a billionth of a volt or watt"
-    remedy = "let it fade over a small span with `between`; a switch is a Latch, told by `watch`"
-    return where_bad(there, bad, wrong, remedy)
-
-
-def _moved(trial: Trial, group: str, place: int, values: FloatArray) -> FloatArray:
-    """The law with one input replaced, and the floor below it where there is one; (row, point)."""
-    rows = getattr(trial, group).copy()
-    rows[place] = values
-    there = replace(trial, **{group: rows})
-    answers = list(flow_of(there).returned)
-    if trial.model.floor is not None:
-        answers.append(_floor(there))
-    return np.array(answers)
 
 
 # ---- nothing at no voltage ------------------------------------------------------------------

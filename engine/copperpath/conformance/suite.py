@@ -13,6 +13,7 @@ from copperpath.conformance import (
     curve_checks,
     declaration_checks,
     energy_checks,
+    jump_checks,
     law_checks,
     memory_checks,
 )
@@ -58,7 +59,7 @@ CHECKS: tuple[Check, ...] = (
     Check("inputs over time are finite, one a step", memory_checks.drives, has("drives"), True),
     Check("its functions take arrays", law_checks.answers, _law, gate=True),
     Check("finite at any voltage within 400 V", law_checks.finite, _law),
-    Check("no jumps in any voltage", law_checks.continuous, _law),
+    Check("no jumps in any voltage", jump_checks.continuous, _law),
     Check("nothing drawn at 0 V", law_checks.no_draw, _law_and(_no_draw)),
     Check("numbers give what arrays give", law_checks.floats_and_arrays, _law),
     Check("devices, cases and times broadcast", law_checks.axes, _law),

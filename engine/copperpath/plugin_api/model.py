@@ -81,6 +81,9 @@ class Model(ABC):
                 load is given up for the step. For converters: the least input at which it works,
                 which is only told.
     demand      for loads: name of the drive (0 to 1) that tells whether it is wanted.
+    bridged     for loads with a battery of their own: (state, drive) - it counts as powered too
+                while that state stays above zero to the end of the step, and by its voltage only
+                while that drive, which says that it is plugged in, is above zero.
     spare       for loads: it takes only what is left over (a relay of its own connects it), so it
                 is never short and never given up.
     on_surplus  for loads: name of the model, a `spare` one, that stands for it where the file says
@@ -108,6 +111,7 @@ class Model(ABC):
     keying: ClassVar[Keying | None] = None
     powered: ClassVar[tuple[str, str] | None] = None
     demand: ClassVar[str] = ""
+    bridged: ClassVar[tuple[str, str] | None] = None
     spare: ClassVar[bool] = False
     on_surplus: ClassVar[str] = ""
     pushes: ClassVar[str] = ""

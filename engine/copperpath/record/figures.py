@@ -14,14 +14,29 @@ from copperpath.station import Cable, Device
 
 def powered_steps(run: Run, device: Device) -> tuple[BoolArray, BoolArray] | None:
     """For a load: (wanted, wanted and at or above its lowest voltage even with all radios
-    keyed), each (time,); None for everything else."""
+    keyed, or carried by its own battery), each (time,); None for everything else."""
     wanted = run.wanted(device)
     if wanted is None or device.model.powered is None:
         return None
     terminal, parameter = device.model.powered
     volts = run.worst(run.terminal_volts(device, terminal))
     is_wanted = wanted > 0.0
-    return is_wanted, is_wanted & (volts >= float(device.values[parameter]))
+    enough = volts >= float(device.values[parameter])
+    plugged, carried = own_battery_steps(run, device)
+    return is_wanted, is_wanted & ((enough & plugged) | carried)
+
+
+def own_battery_steps(run: Run, device: Device) -> tuple[BoolArray, BoolArray]:
+    """Whether a load is plugged in, and whether its own battery lasts through the step, each
+    (time,); always the one and never the other for a load without one."""
+    found, bridged = run.slot(device.name), device.model.bridged
+    if found is None or bridged is None:
+        steps = run.problem.steps
+        return np.ones(steps, dtype=bool), np.zeros(steps, dtype=bool)
+    own = run.state(device.name, bridged[0])
+    assert own is not None
+    drive = found[0].drives[found[0].shape.d_fields.index(bridged[1])]
+    return np.asarray(drive > 0.0), np.asarray(own[1:] > 0.0)
 
 
 def device_figures(run: Run, device: Device) -> DeviceFigures:
@@ -35,6 +50,7 @@ def device_figures(run: Run, device: Device) -> DeviceFigures:
         current = _current(run, amps)
     steps = powered_steps(run, device)
     relevant = np.ones(len(mean), dtype=bool) if steps is None else steps[0]
+    relevant = relevant & ~own_battery_steps(run, device)[1]
     lowest = _lowest(worst, relevant)
     name = charge_state(device)
     charge = run.state(device.name, name) if name else None

@@ -70,7 +70,7 @@ def shortfalls(run: Run) -> list[Shortfall]:
         if load is None:
             continue
         steps, columns, _ = refused_at(run.solution, slot)
-        if len(steps):
+        if len(steps) and not _carried(run, data):
             found.append(_shortfall(run, slot, load, steps, columns, tables))
     return found
 
@@ -103,6 +103,13 @@ def _shortfall(
         _short_s(run, slot),
         not in_mean,
     )
+
+
+def _carried(run: Run, data: SlotData) -> bool:
+    """True for a load with a battery of its own that lasted whenever the supply did not."""
+    steps = powered_steps(run, data.slot.device)
+    bridged = data.slot.device.model.bridged is not None
+    return bridged and steps is not None and not (steps[0] & ~steps[1]).any()
 
 
 def _short_s(run: Run, slot: int) -> float:

@@ -170,6 +170,8 @@ def _how(run: Run, survival: Survival, load: str | None) -> str:
     assert load is not None
     device = run.problem.station.device(load)
     assert device.model.powered is not None
+    if device.model.bridged is not None:
+        return f"`{load}` has emptied its own battery and has no supply"
     terminal, parameter = device.model.powered
     volts = run.terminal_volts(device, terminal)[short]
     needs = float(device.values[parameter])

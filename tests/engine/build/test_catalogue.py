@@ -183,6 +183,9 @@ AMPS = Good.parameters[0]
         ({"powered": ("line", "least")}, "refers to `least`"),
         ({"demand": "wanted"}, "refers to `wanted`"),
         ({"pushes": "top"}, "refers to `top`"),
+        ({"bridged": ("own", "plugged")}, "`bridged` refers to `own`"),
+        ({"bridged": ("own", "plugged")}, "`bridged` refers to `plugged`"),
+        ({"bridged": ("own", "plugged")}, "`bridged` needs `powered`"),
     ],
 )
 def test_what_is_wrong_with_a_model_is_told_to_its_author(

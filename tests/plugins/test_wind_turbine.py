@@ -54,6 +54,11 @@ def test_the_mean_over_gusts_is_the_integral_over_rayleighs_distribution(
     assert CURVE.over_gusts(np.array([mean]), air)[0] == pytest.approx(integral, rel=1e-8)
 
 
+def test_no_wind_at_all_gives_nothing_even_without_a_cut_in() -> None:
+    free = PowerCurve(rating=400.0, cut_in=0.0, rated_wind=11.0, cut_out=25.0)
+    assert free.over_gusts(np.array([0.0]), SEA)[0] == 0.0
+
+
 def test_without_limits_gusts_raise_the_mean_of_the_cube_by_6_over_pi() -> None:
     """The energy pattern factor of Rayleigh's distribution, 1.91, in textbooks of wind power."""
     free = PowerCurve(rating=1e6, cut_in=0.0, rated_wind=100.0, cut_out=1000.0)

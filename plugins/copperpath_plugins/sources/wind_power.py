@@ -20,7 +20,7 @@ SEA_LEVEL_DENSITY = 1.225
 """kg/m³ at 15 °C, ISO 2533."""
 
 LEAST_MEAN = 0.01
-"""m/s; a mean below this is a calm, and would divide by nothing."""
+"""m/s; up to here it is calm, and a smaller mean would divide by nothing."""
 
 _erf = np.vectorize(math.erf, otypes=[np.float64])
 
@@ -48,13 +48,15 @@ class PowerCurve:
 
     def over_gusts(self, mean: FloatArray, density: FloatArray) -> FloatArray:
         """Mean power where the speeds have that mean and Rayleigh's distribution [W]."""
-        mean, full = np.maximum(mean, LEAST_MEAN), self.full_from(density)
+        blows, mean = mean > LEAST_MEAN, np.maximum(mean, LEAST_MEAN)
+        full = self.full_from(density)
         top = np.minimum(full, self.cut_out)
         a = math.pi / 4.0 / mean**2
         cubes = 3.0 * (_area(top, a) - _area(np.asarray(self.cut_in), a))
         lost = top**3 - self.cut_in**3
         made = cubes - lost * np.exp(-a * self.cut_out**2)
-        return np.asarray(self.rating * np.maximum(made, 0.0) / (full**3 - self.cut_in**3))
+        share = np.maximum(made, 0.0) / (full**3 - self.cut_in**3)
+        return np.where(blows, self.rating * share, 0.0)
 
 
 def _area(speed: FloatArray, a: FloatArray) -> FloatArray:

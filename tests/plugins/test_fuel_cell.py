@@ -19,9 +19,6 @@ CELL: dict[str, Any] = {
     "burns": "methanol",
     "tank": 5e-3,
 }
-KILO_MOL = 1e3
-FORMED = {"carbon dioxide": -393.51, "water vapour": -241.826}
-"""Enthalpies of formation [kJ/mol], CODATA."""
 
 
 @pytest.mark.parametrize("early", [0.0, 0.5, 0.8])
@@ -60,7 +57,8 @@ def test_without_fuel_or_outside_its_hours_it_makes_nothing(fuel: float, runs: f
 @pytest.mark.parametrize(
     ("fuel", "joules_a_m3"),
     [
-        # CH4O -239.1 kJ/mol, 32.04 g/mol, 0.7866 kg/L at 25 °C; C3H8 -104.7, 44.10, 0.508 at 15 °C.
+        # Formed: CO2 -393.51, H2O vapour -241.826 kJ/mol (CODATA); CH4O -239.1, 32.04 g/mol,
+        # 0.7866 kg/L at 25 °C; C3H8 -104.7, 44.10 g/mol, 0.508 kg/L at 15 °C.
         ("methanol", (393.51 + 2 * 241.826 - 239.1) / 32.042 * 786.6e6),
         ("propane", (3 * 393.51 + 4 * 241.826 - 104.7) / 44.096 * 508e6),
         ("hydrogen", 241.826e3 / 22.414e-3),

@@ -33,6 +33,15 @@ def generator(output: float, state: tuple[float, ...] = RUNS, **given: float) ->
     return law_at(Generator, values, (output, 12.5), state, (1.0,))
 
 
+@pytest.mark.parametrize(("altitude", "watts"), [(0.0, 1000.0), (300.0, 965.0), (2650.0, 690.8)])
+def test_a_generator_gives_3_and_a_half_percent_less_for_each_300_metres(
+    altitude: float, watts: float
+) -> None:
+    values = settled(Generator, rating=1000.0, altitude=altitude)
+    assert values["most_amps"] * 230.0 == pytest.approx(watts, abs=0.1)
+    assert settled(Generator, rating=1000.0)["most_amps"] * 230.0 == pytest.approx(1000.0)
+
+
 def litres_an_hour(watts: float) -> float:
     """What it burns at that output, by the rate at which its tank empties."""
     values = settled(Generator, rating=1000.0, tank=4e-3)

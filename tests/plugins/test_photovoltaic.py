@@ -17,7 +17,8 @@ from copperpath_plugins.sources.label_fit import (
     fit_label,
     most_power,
 )
-from copperpath_plugins.sources.photovoltaic import Photovoltaic, cell_temperature
+from copperpath_plugins.sources.panel_curve import cell_temperature
+from copperpath_plugins.sources.photovoltaic import Photovoltaic
 
 PANEL: dict[str, Any] = {
     "power": 42.0,

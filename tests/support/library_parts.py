@@ -16,6 +16,10 @@ KINDS = {
     "photovoltaic": "source",
     "supply": "source",
     "generator": "source",
+    "alternator": "source",
+    "wind_turbine": "source",
+    "fuel_cell": "source",
+    "hand_crank": "source",
     "lfp": "storage",
     "lead_acid": "storage",
     "transceiver": "load",
@@ -43,8 +47,7 @@ KINDS = {
 OWN = {
     "photovoltaic": "mount flat",
     "transceiver": "transmitting 10 %",
-    "modem": "transmitting 10 %",
-    "dock": "out 08:00 to 18:00",
+    "wind_turbine": "wind 5 m/s",
 }
 """What the station must say beside the part."""
 
@@ -70,11 +73,16 @@ TO_TWO = (
     (CAR, PACK, OTHER),
     ("car_{0} -> {0}.in", "{0}.first -> pack_{0}", "{0}.second -> other_{0}"),
 )
+CHARGES = ((PACK,), ("{0} -> pack_{0}",))
 STORE = ((BULB,), ("{0} -> bulb_{0}",))
 
 WIRING: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "photovoltaic": ((MPPT, PACK), ("{0} -> mppt_{0}.panel", "mppt_{0}.battery -> pack_{0}")),
     "supply": ((BULB,), ("{0} -> bulb_{0}",)),
+    "alternator": CHARGES,
+    "wind_turbine": CHARGES,
+    "fuel_cell": CHARGES,
+    "hand_crank": CHARGES,
     "generator": (
         (PLUG, PACK),
         (

@@ -58,9 +58,15 @@ from copperpath_plugins.loads.steady_on_surplus import SteadyOnSurplus
 from copperpath_plugins.loads.transceiver import Transceiver
 from copperpath_plugins.loads.usb_device import UsbDevice
 from copperpath_plugins.loads.usb_device_on_surplus import UsbDeviceOnSurplus
+from copperpath_plugins.sources.alternator import Alternator
+from copperpath_plugins.sources.fuel_cell import FuelCell
 from copperpath_plugins.sources.generator import Generator
+from copperpath_plugins.sources.hand_crank import HandCrank
 from copperpath_plugins.sources.photovoltaic import Photovoltaic
+from copperpath_plugins.sources.shaded_photovoltaic import ShadedPhotovoltaic
 from copperpath_plugins.sources.supply import Supply
+from copperpath_plugins.sources.thin_film import ThinFilm
+from copperpath_plugins.sources.wind_turbine import WindTurbine
 from copperpath_plugins.storage.lead_acid import LeadAcid
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
 from copperpath_plugins.storage.lithium_ion import LithiumIon
@@ -114,6 +120,26 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (UsbCSupply, {"profile": "twenty_volts", "budget": 65.0}),
     (LithiumIon, {"cells": 3.0, "capacity": 12 * AMPERE_HOUR, "charge": 0.9}),
     (NickelMetalHydride, {"cells": 10.0, "capacity": 2 * AMPERE_HOUR, "charge": 0.9}),
+    (
+        ShadedPhotovoltaic,
+        {
+            "power": 28.0,
+            "vmp": 17.6,
+            "voc": 21.4,
+            "isc": 1.75,
+            "mount": Mount(0, 180),
+            "shaded_groups": 1.0,
+            "shaded_light": 0.3,
+        },
+    ),
+    (ThinFilm, {"power": 30.0, "vmp": 16.5, "voc": 20.8, "isc": 2.07, "mount": Mount(0, 180)}),
+    (Alternator, {"running_current": 70.0}),
+    (WindTurbine, {"rating": 200.0, "wind": 6.0}),
+    (
+        FuelCell,
+        {"voltage": 13.6, "open_voltage": 19.0, "current": 3.5, "burns": "methanol", "tank": 5e-3},
+    ),
+    (HandCrank, {}),
     (Repeater, {"waiting": 0.5, "transmit": 6.5, "transmitting": Schedule((), 0.1)}),
     (Modem, {"idle": 1.0, "sending": 4.0, "peak": 8.0, "transmitting": Schedule((), 0.05)}),
     (Laptop, {"power": 30.0, "battery": 50 * WATT_HOUR, "charge": 0.5}),

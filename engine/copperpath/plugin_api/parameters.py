@@ -25,6 +25,7 @@ Dimension: TypeAlias = Literal[
     "volume",  # m³; written 3 L or 1 gal
     "flow",  # m³/s; written 0.2 L/h
     "volume_per_energy",  # m³/J; written 0.5 L/kWh
+    "speed",  # m/s; written 6 m/s or 20 km/h
     "time",  # s
     "angle",  # degrees (the one exception to SI, as everybody writes it so)
     "share",  # 0 to 1; written 15 % or 0.15

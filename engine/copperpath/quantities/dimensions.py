@@ -20,6 +20,7 @@ from copperpath.quantities.units import (
     PLAIN,
     POWER,
     RESISTANCE,
+    SPEED,
     TIME,
     VOLTAGE,
     VOLUME,
@@ -68,6 +69,7 @@ MEANINGS: dict[Dimension, Meaning] = {
     "volume_per_energy": Meaning(
         "a volume for each energy", "0.5 L/kWh", "L/kWh", PER_ENERGY, -1e-6, 1e-6
     ),
+    "speed": Meaning("a speed", "6 m/s", "m/s", SPEED, -200.0, 200.0),
     "time": Meaning("a time", "48 h", "s", TIME, -1e9, 1e9),
     "angle": Meaning("an angle", "30 deg", "deg", ANGLE, -720.0, 720.0),
     "share": Meaning("a share", "15 %", "%", PLAIN, -1e3, 1e3),

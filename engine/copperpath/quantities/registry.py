@@ -24,6 +24,8 @@ _NAMES = {
     "Wh": "W*hour",
     "Ah": "A*hour",
     "t": "tonne",
+    "kn": "knot",
+    "mph": "mile_per_hour",
     "gal": "US_liquid_gallon",
     "qt": "US_liquid_quart",
     "lbs": "pound",

@@ -26,6 +26,7 @@ CURRENT: Dims = (0, 0, 0, 1, 0, 0, 0)
 WARMTH: Dims = (0, 0, 0, 0, 1, 0, 0)
 ANGLE: Dims = (0, 0, 0, 0, 0, 1, 0)
 GAUGE: Dims = (0, 0, 0, 0, 0, 0, 1)
+SPEED: Dims = (1, 0, -1, 0, 0, 0, 0)
 CHARGE: Dims = (0, 0, 1, 1, 0, 0, 0)
 ENERGY: Dims = (2, 1, -2, 0, 0, 0, 0)
 POWER: Dims = (2, 1, -3, 0, 0, 0, 0)
@@ -107,6 +108,8 @@ _SINGLE: dict[str, Unit] = {
     "lb": Unit(POUND, MASS),
     "lbs": Unit(POUND, MASS),
     "oz": Unit(POUND / 16.0, MASS),
+    "kn": Unit(1852.0 / 3600.0, SPEED),
+    "mph": Unit(5280.0 * 12.0 * INCH / 3600.0, SPEED),
     "L": Unit(1e-3, VOLUME),
     "l": Unit(1e-3, VOLUME),
     "gal": Unit(231.0 * INCH**3, VOLUME),
@@ -146,6 +149,8 @@ COMPOUNDS = (
     "kWh/day",
     "L/h",
     "L/kWh",
+    "m/s",
+    "km/h",
 )
 """Compound units worth proposing when a word is not known."""
 
@@ -168,6 +173,8 @@ SYNONYMS = {
     **dict.fromkeys(("quart", "quarts"), "qt"),
     **dict.fromkeys(("litre", "liter", "litres", "liters"), "L"),
     **dict.fromkeys(("ga", "gauge"), "AWG"),
+    **dict.fromkeys(("knot", "knots", "kt", "kts"), "kn"),
+    **dict.fromkeys(("kmh", "kph"), "km/h"),
     "ohms": "ohm",
     "celsius": "degC",
     "fahrenheit": "degF",

@@ -16,17 +16,21 @@ from copperpath.plugin_api import (
     Parameter,
     ParameterProblem,
     Surroundings,
-    Suspect,
     Terminal,
     Values,
     between,
     elementwise,
     where,
 )
+from copperpath_plugins.sources.fuel_tank import DRY, FILLED, FUEL, ran_out
 from copperpath_plugins.values import given
 
 SAG_SHARE = 0.03
 """How far its voltage falls at its rated power, as a share: from memory."""
+
+LOST_PER_M = 0.035 / 300.0
+"""Share of its power that an engine without a turbocharger loses for each metre above the sea,
+3.5 % for 300 m: from memory."""
 
 WHOLE = 1.0 - 1e-9
 """Share of its least time from which it counts as passed: what rounding leaves of 1."""
@@ -67,8 +71,9 @@ class Generator(Model):
     summary = "a small generator with a tank, started by a battery's voltage or by the hour"
     leaves_out = (
         "current out of phase and its peaks; that it stalls or trips when overloaded (here its "
-        "voltage falls); 3.5 % less power for each 300 m of height; warming up, wear, filling the "
-        "tank; where its exhaust goes: outdoors, six metres from any opening"
+        "voltage falls); less power in the heat, and by height where `altitude` is not given; "
+        "warming up, wear, filling the tank; where its exhaust goes: outdoors, six metres from any "
+        "opening"
     )
     parameters = (
         Parameter(
@@ -94,6 +99,17 @@ class Generator(Model):
             basis="230 V, as in most of the world",
             example="230 V",
             shown_unit="V",
+        ),
+        Parameter(
+            "altitude",
+            "length",
+            "height above the sea at which it runs; it gives 3.5 % less of `rating` for each 300 m",
+            low=-430.0,
+            high=6000.0,
+            bound_reason="sites lie between 430 m below and 6000 m above the sea",
+            basis="none: all of `rating`",
+            example="800 m",
+            shown_unit="m",
         ),
         Hours("on", "the hours in which it may run", inverse="off"),
         Parameter(
@@ -166,18 +182,7 @@ class Generator(Model):
             example="3 L",
             shown_unit="L",
         ),
-        Parameter(
-            "fuel",
-            "share",
-            "how full the tank is at the start",
-            default=1.0,
-            low=0.0,
-            high=1.0,
-            bound_reason="a tank is between empty and full",
-            basis="filled before leaving",
-            example="100 %",
-            shown_unit="%",
-        ),
+        FILLED,
         Parameter(
             "fuel_idle",
             "flow",
@@ -213,17 +218,10 @@ class Generator(Model):
     states = (
         Latch("called", set_after="start_delay", clear_after="stop_delay", giving=True),
         Accumulator("ran", "ran_at_start"),
-        Accumulator("fuel", "fuel"),
-        Latch("dry", dry=True),
+        FUEL,
+        DRY,
     )
-    suspects = (
-        Suspect(
-            "the generator ran out of fuel",
-            "a larger tank, or somebody who fills it",
-            (("tank", "*100"),),
-            latch="dry",
-        ),
-    )
+    suspects = (ran_out("generator"),)
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:
@@ -236,9 +234,10 @@ class Generator(Model):
                 f"{starts:.4g} V below which it starts",
                 "it stops near the charging voltage, 14.2 V for a 12 V battery",
             )
+        left = 1.0 - LOST_PER_M * max(given(p, "altitude") or 0.0, 0.0)
         return {
             "output_ohm": SAG_SHARE * volts**2 / rating,
-            "most_amps": rating / volts,
+            "most_amps": rating * left / volts,
             "by_voltage": float(starts is not None),
             "start_voltage": 0.0 if starts is None else starts,
             "ran_at_start": 0.0,

@@ -14,14 +14,11 @@ from copperpath.plugin_api import (
     Values,
     between,
 )
+from copperpath_plugins.sources.power_output import BLEED_S
 from copperpath_plugins.values import given
 
 DROOP_V = 0.2
 """How far its voltage stands under that at no load when it gives its limit: from memory."""
-
-BLEED_S = 1e-4
-"""What its own divider and meter take at the output, on or off, 1.4 mA at 14 V: from memory. With
-nothing connected it also keeps the output clear of the corner where regulation begins."""
 
 
 class Supply(Model):

@@ -170,7 +170,7 @@ AMPS = Good.parameters[0]
         ({"parameters": (Parameter("a", "current", "x", only_with=("b", "c")),)}, "no choice"),
         ({"parameters": (Parameter("a", "current", "x", shown_unit="V"),)}, "is no current"),
         ({"parameters": (Parameter("a", "current", "x", shown_unit="zz"),)}, "unknown unit"),
-        ({"parameters": (Parameter("a", "speed", "x"),)}, "unknown dimension"),
+        ({"parameters": (Parameter("a", "pressure", "x"),)}, "unknown dimension"),
         ({"parameters": ("a",)}, "not a declaration"),
         ({"parameters": (Hours("on", "x", inverse="on"),)}, "declared 2 times"),
         ({"states": (Latch("cold"),)}, "states need `watch`"),

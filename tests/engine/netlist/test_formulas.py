@@ -138,10 +138,10 @@ def test_every_models_law_gives_the_simulator_the_same_currents(
     states = [STATES.get(state.name, 0.0) for state in model.states]
     p = shape.p_type(*(float(values[name.rstrip("_")]) for name in shape.p_fields))
     x, d = shape.x_type(*states), shape.d_type(*drives)
-    count = len(shape.v_fields)  # a third terminal stands where the second does
-    formulas = shape.currents(model.law(shape.v_type(*map(volts, "abb"[:count])), x, d, p))
+    count = len(shape.v_fields)  # a third stands where the second does, a fourth with the first
+    formulas = shape.currents(model.law(shape.v_type(*map(volts, "abba"[:count])), x, d, p))
     expected = [
-        shape.currents(model.law(shape.v_type(*(first, second, second)[:count]), x, d, p))
+        shape.currents(model.law(shape.v_type(*(first, second, second, first)[:count]), x, d, p))
         for first, second in zip(*pairs(PLACES), strict=True)
     ]
     found = values_of(formulas, PLACES, tmp_path)

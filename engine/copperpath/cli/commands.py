@@ -36,14 +36,18 @@ def run_station(
     series: Path | None,
     plugins: Sequence[Path],
     case: str = "base",
+    plot: Path | None = None,
 ) -> int:
-    """Load, run, print, and write the series; the exit code. `case` is shown in full."""
+    """Load, run, print, write the series and draw; the exit code. `case` is shown in full."""
+    from copperpath.drawing.page import PictureProblem, check_picture_path
     from copperpath.report.series import SeriesProblem, check_series_path, write_series
 
     must_be_readable(file, *plugins)
     try:
         if series is not None:
             check_series_path(series)
+        if plot is not None:
+            check_picture_path(plot)
         loaded = _loaded(file, plugins)
         if loaded.station is None:
             return _refuse(file, loaded.diagnostics, as_json)
@@ -52,7 +56,9 @@ def run_station(
         record = _record(loaded.station, step_s, None if as_json else (case,))
         if series is not None:
             write_series(record, series, case)
-    except SeriesProblem as problem:
+        if plot is not None:
+            _draw(record, plot, case)
+    except (SeriesProblem, PictureProblem) as problem:
         raise click.ClickException(str(problem)) from problem
     if as_json:
         from copperpath.report.json import run_json
@@ -66,6 +72,17 @@ def run_station(
     stays = record.verdict.word in ("holds", "lasts")
     harms = any(each.level is Level.DANGER for one in record.cases for each in one.findings)
     return STANDS if not met or not stays or harms or _bad(record.findings) else GOOD
+
+
+def _draw(record: Record, plot: Path, case: str) -> None:
+    """Draw a case; a long run takes a few seconds."""
+    from copperpath.cli.progress import Waiting
+
+    with Waiting() as waiting:
+        waiting("drawing")
+        from copperpath.drawing.run_picture import save_run_picture
+
+        save_run_picture(record, plot, case)
 
 
 def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:

@@ -64,8 +64,12 @@ def blocked_spans(case: Case, clock: Clock) -> dict[tuple[str, str], list[tuple[
             trace = case.marks.get(f"{device.name}.{suspect.latch}")
             if trace is None or not trace.values.any():
                 continue
-            held = clock.pieces.most(trace.values) > 0.5
-            found[device.name, suspect.latch] = spans(held, clock.pieces.edges_s)
+            pieces = clock.pieces
+            # Of a whole day the greater part counts: a cold hour before dawn is no cold day.
+            share = pieces.mean(trace.values) if pieces.daily else pieces.most(trace.values)
+            held = spans(share > 0.5, pieces.edges_s)
+            if held:
+                found[device.name, suspect.latch] = held
     return found
 
 

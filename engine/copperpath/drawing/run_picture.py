@@ -129,7 +129,8 @@ def _foot(record: Record, case: Case, clock: Clock, said: list[str]) -> list[str
     signs = "Volts: thick lines are the mean, thin ones the worst instant, every radio keyed that "
     signs += "may be. Dotted: the least that is needed; the reserve."
     if blocked_spans(case, clock):
-        signs += " Hatched: a store that takes no charge."
+        most = " for most of the day" if clock.pieces.daily else ""
+        signs += f" Hatched: a store takes no charge{most}."
     lines += wrapped(signs, FOOT_WIDE)
     pieces = clock.pieces
     if pieces.thinned:

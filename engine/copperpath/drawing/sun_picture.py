@@ -39,7 +39,7 @@ HEAD_IN, NAME_IN, SUMS_IN = 0.85, 0.55, 0.55
 LINE_IN = 0.16
 SIGNS_AN_INCH = 16.5
 CURVE_WIDE_IN, CURVE_TALL_IN, LABEL_IN = 6.0, 2.2, 1.6
-DARKEST = 0.62
+DARKEST = 0.5
 """The most amps are drawn this dark (1 is black), so that black figures can be read on them."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.words import MONTHS
 from copperpath.study.held_stores import HELD_CHARGE
-from copperpath.study.sun_days import CLEAR, CLOUDY, OVERCAST
+from copperpath.study.sun_days import CLEAR, CLOUDY, OVERCAST, OWN
 from copperpath.study.sun_yield import SunTable
 
 LEAST_A = 0.05
@@ -28,8 +28,11 @@ def how_words(table: SunTable) -> list[str]:
     words += [
         "air: as in the file, whatever the month; 10 degC warmer takes about 4 % from a panel, "
         "10 degC colder adds as much",
-        f"a dot: less than {LEAST_A:g}; left out: charging cut back near full or in the cold, snow, the shade of hills",
+        f"a dot: less than {LEAST_A:g}",
+        "left out: charging cut back near full or in the cold, snow, the shade of hills",
     ]
+    if table.monthly and OWN in table.skies:
+        words.insert(3, "file's sky: what the file says of the days of its run, for every month")
     if table.own_missing:
         words.append(table.own_missing)
     return words

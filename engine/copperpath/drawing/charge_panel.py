@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -94,15 +94,14 @@ def draw_charge(axes: Axes, case: Case, clock: Clock) -> None:
     label_ends(axes, labels)
 
 
-def _draw_line(axes: Axes, line: StoreLine, clock: Clock, colour: str, dash: object) -> Label:
+def _draw_line(axes: Axes, line: StoreLine, clock: Clock, colour: str, dash: Any) -> Label:
     pieces, percent = clock.pieces, 100.0 * line.charge
-    style = {"color": colour, "linestyle": dash, "label": line.names[0]}
+    at, middle = pieces.edges_s[1:], percent
     if pieces.thinned:
         edges, low, high = pieces.edges_s, pieces.least(percent), pieces.most(percent)
         axes.stairs(high, edges, baseline=low, fill=True, color=colour, alpha=0.35, lw=0)
-        axes.plot(0.5 * (edges[1:] + edges[:-1]), pieces.mean(percent), **style)
-    else:
-        axes.plot(pieces.edges_s[1:], percent, **style)
+        at, middle = 0.5 * (edges[1:] + edges[:-1]), pieces.mean(percent)
+    axes.plot(at, middle, color=colour, linestyle=dash, label=line.names[0])
     return Label(float(percent[-1]), line.text, colour)
 
 

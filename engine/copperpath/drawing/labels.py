@@ -41,8 +41,7 @@ def spread(wanted: Sequence[float], gap: float) -> list[float]:
 def label_ends(axes: Axes, labels: Sequence[Label]) -> None:
     """Write labels right of a panel whose limits are set."""
     low, high = axes.get_ylim()
-    figure = axes.figure
-    tall = axes.get_position().height * figure.get_figheight()
+    tall = axes.bbox.height / axes.figure.dpi
     wanted = [(label.value - low) / (high - low) for label in labels]
     lines = max((label.text.count("\n") + 1 for label in labels), default=1)
     for label, at in zip(labels, spread(wanted, lines * LINE_IN / tall), strict=True):

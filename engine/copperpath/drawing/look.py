@@ -35,7 +35,8 @@ LINES: tuple[tuple[str, Any], ...] = (
 )
 """A colour and a dash for each line of a panel."""
 
-SETTINGS: dict[str, Any] = {
+# Any, as the type of these names differs between releases of matplotlib.
+SETTINGS: Any = {
     "font.family": "DejaVu Sans",
     "font.size": 9.0,
     "axes.titlesize": 9.0,

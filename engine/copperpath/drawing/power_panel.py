@@ -6,7 +6,7 @@ Both heights are equal at each time: the account of energy leaves nothing over.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from copperpath.report.layout import crop
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.legend import Legend
 
 MOST_NAMED = 3
 """Sources, and loads, that have a layer of their own; the others share one."""
@@ -125,24 +126,29 @@ def _stack(axes: Axes, layers: list[Layer], clock: Clock, sign: float) -> float:
 
 def _legend(axes: Axes, entering: list[Layer], leaving: list[Layer]) -> None:
     """Names beside the panel, in the order in which the layers lie from top to bottom."""
+    if entering:
+        axes.add_artist(_names(axes, entering[::-1], "in", "upper left", 1.04))
+    _names(axes, leaving, "out", "lower left", -0.04)
+
+
+def _names(
+    axes: Axes,
+    layers: list[Layer],
+    title: str,
+    corner: Literal["upper left", "lower left"],
+    height: float,
+) -> Legend:
     from matplotlib.patches import Patch
 
-    for layers, corner, words in (
-        (entering[::-1], "upper left", "in"),
-        (leaving, "lower left", "out"),
-    ):
-        handles = [
-            Patch(facecolor=layer.colour, edgecolor="#333333", hatch=layer.hatch, linewidth=0.5,
-                  label=layer.text)
-            for layer in layers
-        ]  # fmt: skip
-        if not handles:
-            continue
-        at = (1.01, 1.04) if words == "in" else (1.01, -0.04)
-        legend = axes.legend(
-            handles=handles, loc=corner, bbox_to_anchor=at, frameon=False, title=words,
-            title_fontsize=8.0, handlelength=1.6, handleheight=1.0, labelspacing=0.3,
-            alignment="left",
-        )  # fmt: skip
-        if words == "in":
-            axes.add_artist(legend)
+    handles = [
+        Patch(
+            facecolor=layer.colour, edgecolor="#333333", hatch=layer.hatch, linewidth=0.5,
+            label=layer.text,
+        )
+        for layer in layers
+    ]  # fmt: skip
+    return axes.legend(
+        handles=handles, loc=corner, bbox_to_anchor=(1.01, height), frameon=False, title=title,
+        title_fontsize=8.0, handlelength=1.6, handleheight=1.0, labelspacing=0.3,
+        alignment="left",
+    )  # fmt: skip

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 
 import numpy as np
 
@@ -173,7 +174,7 @@ class _Work:
             if not any(data.slot.device.name in names for data in slots):
                 continue
             lit = tuple(
-                _with_drives(data, self._drives(k, steps, names, lambda p, z=zone: p.zones[z]))
+                _with_drives(data, self._drives(k, steps, names, partial(_zone_slots, zone)))
                 for k, data in enumerate(slots)
             )
             offered = offers(dense(network.zones[zone], lit), count)
@@ -227,9 +228,14 @@ def _with_drives(data: SlotData, drives: FloatArray) -> SlotData:
     return replace(data, drives=drives)
 
 
+def _zone_slots(zone: int, problem: Problem) -> tuple[SlotData, ...]:
+    return problem.zones[zone]
+
+
 def _light(site: Site, panels: Sequence[Device]) -> FloatArray:
     """The most light on any of these panels (time,) [W/m²]."""
-    return np.max([site.plane_irradiance(_mount(device)) for device in panels], axis=0)
+    light = [site.plane_irradiance(_mount(device)) for device in panels]
+    return np.asarray(np.max(light, axis=0), dtype=np.float64)
 
 
 def _mount(device: Device) -> Mount:

@@ -142,10 +142,8 @@ def run(
 def sun(
     file: Path, day: date | None, plot: Path | None, as_json: bool, plugins: tuple[Path, ...]
 ) -> int:
-    """Print the amps that each panel of the station in FILE can give at the battery, under a
-    clear and an overcast sky, hour by hour through a typical day of each month.
-
-    Each panel alone, through its controller and cables, everything else off.
+    """Print the amps that each panel of the station in FILE can give at the battery, through its
+    controller and cables, under a clear and an overcast sky, hour by hour.
 
     Exits 0 if it was worked out, 2 if the file has mistakes or the call is wrong.
     """

@@ -6,6 +6,7 @@ Colours: M. Okabe and K. Ito, Color Universal Design (2008).
 
 from __future__ import annotations
 
+import logging
 import textwrap
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -62,13 +63,20 @@ SETTINGS: Any = {
 
 @contextmanager
 def settled() -> Iterator[None]:
-    """Inside, matplotlib has our settings, whatever the person's own are."""
-    import matplotlib
+    """Inside, matplotlib has our settings, whatever the person's own are, and does not speak of
+    its list of fonts, which it makes at its first use."""
+    log = logging.getLogger("matplotlib")
+    before = log.level
+    log.setLevel(logging.ERROR)
+    try:
+        import matplotlib
 
-    with matplotlib.rc_context():
-        matplotlib.rcdefaults()
-        matplotlib.rcParams.update(SETTINGS)
-        yield
+        with matplotlib.rc_context():
+            matplotlib.rcdefaults()
+            matplotlib.rcParams.update(SETTINGS)
+            yield
+    finally:
+        log.setLevel(before)
 
 
 def shown(text: str) -> str:

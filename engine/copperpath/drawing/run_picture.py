@@ -42,16 +42,16 @@ FOOT_WIDE = 165
 
 def draw_run(record: Record, name: str = BASE) -> Figure:
     """The picture of one case of a run."""
-    from matplotlib.figure import Figure
-
     case = record.case(name)
     clock = make_clock(case, record.step_s)
     loads = nearest_loads(case)
     groups = group_loads(loads)
     volts_in = ALONE_IN if len(groups) == 1 else VOLTS_IN
     panels = [CHARGE_IN, POWER_IN, *[volts_in] * len(groups)]
-    title, words = _head(record, case)
     with settled():
+        from matplotlib.figure import Figure
+
+        title, words = _head(record, case)
         said = _left_out(case, clock, loads, groups)
         foot = _foot(record, case, clock, said)
         top_in = 0.18 + TITLE_IN * len(title) + LINE_IN * len(words) + 0.12

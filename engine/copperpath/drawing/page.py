@@ -37,6 +37,14 @@ def check_picture_path(path: Path) -> None:
         raise PictureProblem(
             f"{path} has {ending}; a picture is written as .svg, .png or .pdf, such as run.svg"
         )
+    try:
+        _check_place(path)
+    except OSError as problem:
+        # A name that is too long, or a place that cannot even be looked at.
+        raise PictureProblem(f"{path} cannot be written: {problem.strerror}") from problem
+
+
+def _check_place(path: Path) -> None:
     if path.is_dir():
         raise PictureProblem(f"{path} is a folder; name a file in it")
     if not path.parent.is_dir():

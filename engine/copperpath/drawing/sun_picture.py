@@ -26,7 +26,7 @@ from copperpath.report.sun_words import (
     two_figures,
 )
 from copperpath.report.words import MONTHS, coordinates, offset
-from copperpath.study.sun_yield import PanelYield, SunTable
+from copperpath.study.sun_yield import TOGETHER, PanelYield, SunTable
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -60,13 +60,19 @@ def save_sun_picture(table: SunTable, path: Path) -> None:
     write_picture(draw_sun(table), path)
 
 
+def drawn_panels(table: SunTable) -> list[PanelYield]:
+    """Those that are drawn: all of them together first, then as many as fit."""
+    order = sorted(table.panels, key=lambda panel: TOGETHER not in panel.names)
+    return order[:MOST_PANELS]
+
+
 def _page(
     table: SunTable, wide: float, rows: int, row_in: float
 ) -> tuple[Figure, float, list[PanelYield]]:
     """A figure with head and foot written, its height, and the panels that are drawn in it."""
     from matplotlib.figure import Figure
 
-    panels = list(table.panels[:MOST_PANELS])
+    panels = drawn_panels(table)
     foot = [line for words in _foot(table) for line in wrapped(words, int(wide * SIGNS_AN_INCH))]
     tall = HEAD_IN + rows * row_in + LINE_IN * len(foot) + 0.35
     figure = Figure(figsize=(wide, tall))

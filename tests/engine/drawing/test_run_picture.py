@@ -188,6 +188,40 @@ def test_a_station_without_a_store_is_drawn() -> None:
     assert "no store" in figure.axes[0].texts[0].get_text()
 
 
+def test_steps_without_a_figure_leave_gaps_and_are_drawn_all_the_same(tmp_path: Path) -> None:
+    case = fed().base
+    gaps = np.zeros(len(case.time_s), dtype=bool)
+    gaps[100:110] = True
+    holed = {
+        name: replace(trace, values=np.where(gaps, np.nan, trace.values))
+        for name, trace in case.traces.items()
+        if name != "pack.charge"
+    }
+    holed["pack.charge"] = case.traces["pack.charge"]
+    account = {
+        name: replace(trace, values=np.where(gaps, np.nan, trace.values))
+        for name, trace in case.account.items()
+    }
+    record = replace(fed(), cases=(replace(case, traces=holed, account=account),))
+    figure = draw_run(record)
+    write_picture(figure, tmp_path / "run.png")
+    (patch,) = with_gid(figure, 2, "mean lamp")
+    assert np.array_equal(np.isnan(patch.get_data().values), gaps)
+
+
+def test_a_run_without_any_figure_is_drawn(tmp_path: Path) -> None:
+    case = fed().base
+    nothing = np.full(len(case.time_s), np.nan)
+    traces = {
+        name: replace(trace, values=trace.values if name.endswith("charge") else nothing)
+        for name, trace in case.traces.items()
+    }
+    account = {name: replace(trace, values=nothing) for name, trace in case.account.items()}
+    record = replace(fed(), cases=(replace(case, traces=traces, account=account),))
+    write_picture(draw_run(record), tmp_path / "run.png")
+    assert (tmp_path / "run.png").exists()
+
+
 def test_the_same_run_makes_the_same_file_each_time(tmp_path: Path) -> None:
     for name in ("one.svg", "two.svg"):
         write_picture(draw_run(fed()), tmp_path / name)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -12,9 +13,9 @@ from support.runs import station_from_text
 from support.small_station import LAMP, LAMP_LEAD, PANEL, small_text
 
 from copperpath.drawing.page import write_picture
-from copperpath.drawing.sun_picture import draw_sun
+from copperpath.drawing.sun_picture import draw_sun, drawn_panels
 from copperpath.report.sun_words import sunny_hours, two_figures
-from copperpath.study.sun_yield import SunTable, sun_table
+from copperpath.study.sun_yield import TOGETHER, SunTable, sun_table
 
 GOLDEN = Path(__file__).parent / "golden"
 
@@ -45,6 +46,15 @@ def test_the_more_amps_the_darker_is_a_cell() -> None:
     assert np.unravel_index(np.argmin(image), image.shape) == np.unravel_index(
         np.argmax(amps), amps.shape
     )
+
+
+def test_of_many_panels_all_together_are_drawn_first() -> None:
+    each = table().panels[0]
+    many = [replace(each, names=(f"p{k}",)) for k in range(9)]
+    both = replace(each, names=(TOGETHER,), sun_hours=None)
+    found = replace(table(), panels=(*many, both))
+    assert [panel.names[0] for panel in drawn_panels(found)] == [TOGETHER, "p0", "p1", "p2"]
+    assert "6 more panels are left out" in " ".join(t.get_text() for t in draw_sun(found).texts)
 
 
 def test_a_day_is_a_curve_for_each_sky() -> None:

@@ -17,7 +17,7 @@ MODULES = sorted(
     for file in (ROOT / folder).rglob("*.py")
     if "__pycache__" not in file.parts
 )
-HEAVY = ("pandas", "scipy", "numba", "pvlib")
+HEAVY = ("matplotlib", "pandas", "scipy", "numba", "pvlib")
 
 
 def name(file: Path) -> str:

@@ -36,23 +36,29 @@ def run_station(
     series: Path | None,
     plugins: Sequence[Path],
     case: str = "base",
+    plot: Path | None = None,
 ) -> int:
-    """Load, run, print, and write the series; the exit code. `case` is shown in full."""
+    """Load, run, print, write the series and draw; the exit code. `case` is shown in full."""
+    from copperpath.drawing.page import PictureProblem, check_picture_path
     from copperpath.report.series import SeriesProblem, check_series_path, write_series
 
     must_be_readable(file, *plugins)
     try:
         if series is not None:
             check_series_path(series)
-        loaded = _loaded(file, plugins)
+        if plot is not None:
+            check_picture_path(plot)
+        loaded = read_station(file, plugins)
         if loaded.station is None:
-            return _refuse(file, loaded.diagnostics, as_json)
+            return refuse(file, loaded.diagnostics, as_json)
         _must_have_case(loaded.station, case)
         # The table of cases shows no causes.
         record = _record(loaded.station, step_s, None if as_json else (case,))
         if series is not None:
             write_series(record, series, case)
-    except SeriesProblem as problem:
+        if plot is not None:
+            _draw(record, plot, case)
+    except (SeriesProblem, PictureProblem) as problem:
         raise click.ClickException(str(problem)) from problem
     if as_json:
         from copperpath.report.json import run_json
@@ -68,12 +74,23 @@ def run_station(
     return STANDS if not met or not stays or harms or _bad(record.findings) else GOOD
 
 
+def _draw(record: Record, plot: Path, case: str) -> None:
+    """Draw a case; a long run takes a few seconds."""
+    from copperpath.cli.progress import Waiting
+
+    with Waiting() as waiting:
+        waiting("drawing")
+        from copperpath.drawing.run_picture import save_run_picture
+
+        save_run_picture(record, plot, case)
+
+
 def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     """Load and look at the wiring; the exit code."""
     must_be_readable(file, *plugins)
-    loaded = _loaded(file, plugins)
+    loaded = read_station(file, plugins)
     if loaded.station is None:
-        return _refuse(file, loaded.diagnostics, as_json)
+        return refuse(file, loaded.diagnostics, as_json)
     from copperpath.network.checks import check_network
 
     findings = check_network(loaded.station)
@@ -102,9 +119,9 @@ def export_station(
     must_be_readable(file, *plugins)
     if output is not None and (output.is_dir() or not output.parent.is_dir()):
         raise click.ClickException(f"{output} cannot be written: name a file in a folder there is")
-    loaded = _loaded(file, plugins)
+    loaded = read_station(file, plugins)
     if loaded.station is None:
-        return _refuse(file, loaded.diagnostics, as_json=False)
+        return refuse(file, loaded.diagnostics, as_json=False)
     from copperpath.netlist.expression import CannotBeWritten
     from copperpath.netlist.instant import NotSolved, netlist_at
 
@@ -127,7 +144,7 @@ def export_station(
     return GOOD
 
 
-def _loaded(file: Path, plugins: Sequence[Path]) -> Loaded:
+def read_station(file: Path, plugins: Sequence[Path]) -> Loaded:
     """The file as the pipeline reads it."""
     from copperpath.pipeline import load
 
@@ -152,12 +169,20 @@ def _record(station: Station, step_s: float, causes_of: Sequence[str] | None) ->
 def _told_like_mistakes(station: Station, step_s: float) -> Iterator[None]:
     """Around a run: what only turns out there becomes words."""
     from copperpath.cli.progress import tell_of_first_run
-    from copperpath.network.refused import NetworkRefused
-    from copperpath.site import SiteProblem
 
     for one in (station, *(case.station for case in station.cases)):
         _must_divide(step_s, one.site.lasts_s)
     tell_of_first_run(station)
+    with told_like_mistakes(station):
+        yield
+
+
+@contextmanager
+def told_like_mistakes(station: Station) -> Iterator[None]:
+    """Around what is worked out from a station: what only turns out there becomes words."""
+    from copperpath.network.refused import NetworkRefused
+    from copperpath.site import SiteProblem
+
     try:
         yield
     except SiteProblem as problem:
@@ -245,7 +270,7 @@ def _nearest(path: Path) -> str:
     return f"; did you mean {path.with_name(near[0])}?" if near else ""
 
 
-def _refuse(file: Path, diagnostics: Sequence[Diagnostic], as_json: bool) -> int:
+def refuse(file: Path, diagnostics: Sequence[Diagnostic], as_json: bool) -> int:
     """Print the mistakes of a file that could not be built."""
     if as_json:
         from copperpath.report.json import check_json

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import os
 import sys
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from copperpath.cli.day_option import Day
 from copperpath.cli.exit_codes import GOOD, OURS, STOPPED, WRONG
 from copperpath.cli.moment_option import Instant, Moment
 from copperpath.cli.say import ReaderGone, say
@@ -40,6 +42,12 @@ STEP = click.option(
     default="60s",
     show_default=True,
     help="Length of a time step, between 1s and 1h, such as 30s or 5min.",
+)
+PLOT = click.option(
+    "--plot",
+    type=click.Path(path_type=Path, readable=False),
+    metavar="FILE",
+    help="Draw a picture of it to FILE (.svg, .png or .pdf).",
 )
 JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for programs.")
 
@@ -82,11 +90,13 @@ def command() -> None:
     metavar="FILE",
     help="Write every voltage, current and charge over time to FILE (.csv or .parquet).",
 )
+@PLOT
 @click.option(
     "--case",
     metavar="TITLE",
     default="base",
-    help="Show this case in full, and write its series, in place of the station as it stands.",
+    help="Show this case in full, write its series and draw it, in place of the station as it "
+    "stands.",
 )
 @PLUGINS
 def run(
@@ -94,6 +104,7 @@ def run(
     step: float,
     as_json: bool,
     series: Path | None,
+    plot: Path | None,
     case: str,
     plugins: tuple[Path, ...],
 ) -> int:
@@ -107,8 +118,38 @@ def run(
     from copperpath.cli.commands import run_station
 
     return run_station(
-        file, step_s=step, as_json=as_json, series=series, plugins=plugins, case=case
+        file,
+        step_s=step,
+        as_json=as_json,
+        series=series,
+        plugins=plugins,
+        case=case,
+        plot=plot,
     )
+
+
+@command.command(short_help="What each panel can give a battery, by the hour and the month.")
+@FILE
+@click.option(
+    "--day",
+    type=Day(),
+    metavar="DATE",
+    help="One day, such as 2026-06-20, in place of a typical day of each month.",
+)
+@PLOT
+@JSON
+@PLUGINS
+def sun(
+    file: Path, day: date | None, plot: Path | None, as_json: bool, plugins: tuple[Path, ...]
+) -> int:
+    """Print the amps that each panel of the station in FILE can give at the battery, through its
+    controller and cables, under a clear and an overcast sky, hour by hour.
+
+    Exits 0 if it was worked out, 2 if the file has mistakes or the call is wrong.
+    """
+    from copperpath.cli.sun_command import show_sun
+
+    return show_sun(file, day=day, plot=plot, as_json=as_json, plugins=plugins)
 
 
 @command.command(short_help="Write a first station file, after a few questions.")

@@ -6,7 +6,7 @@ Frozen data and nothing else; `copperpath.record.summary` makes it, reports read
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
@@ -269,6 +269,10 @@ class Case:
     provenance: Mapping[str, str]
     """How the numbers were obtained: executor, sky source, tolerance, versions."""
     changes: tuple[str, ...] = ()
+    account: Mapping[str, Trace] = field(default_factory=dict)
+    """The terms of the first law over time; see `side_traces.py`."""
+    marks: Mapping[str, Trace] = field(default_factory=dict)
+    """Reserves, what blocks a store, when a load is wanted; see `side_traces.py`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from copperpath.record.energy import make_ledger
 from copperpath.record.figures import cable_figures, device_figures
 from copperpath.record.record import Case
 from copperpath.record.run import Run
+from copperpath.record.side_traces import make_account, make_marks
 from copperpath.record.traces import make_traces
 from copperpath.solver.solution import Outcome
 from copperpath.station import BASE
@@ -60,4 +61,6 @@ def make_case(
         (*station.assumptions, *short_delays(run.problem)),
         provenance(run),
         changes,
+        make_account(run),
+        make_marks(run),
     )

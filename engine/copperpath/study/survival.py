@@ -9,8 +9,7 @@ import numpy as np
 from copperpath.plugin_api import Latch
 from copperpath.record.figures import powered_steps
 from copperpath.record.run import Run, charge_state
-from copperpath.solver.laws import law_inputs
-from copperpath.solver.problem import SlotData
+from copperpath.record.side_traces import lowest_planned
 from copperpath.solver.solution import Outcome
 from copperpath.station import Device
 
@@ -132,12 +131,3 @@ def reserve_reached(run: Run, device: Device) -> float | None:
     if step < 0:
         return 0.0
     return step + float(min(above[step] / (above[step] - above[step + 1]), 1.0 - 1e-9))
-
-
-def lowest_planned(run: Run, data: SlotData, first: int) -> np.ndarray:
-    """Charge at which the reserve is reached, at each step's start and at the end (time + 1,)."""
-    states = [run.solution.states[:, first + k] for k in range(len(data.states))]
-    volts = [0.0] * len(data.shape.v_fields)
-    _, x, _, p = law_inputs(data, volts, states, [0.0] * len(data.shape.d_fields))
-    planned = data.slot.device.model.lowest_planned(x, p)
-    return np.broadcast_to(planned, run.solution.states.shape[:1])

@@ -37,7 +37,7 @@ from copperpath.build.wiring_errors import (
     ZeroLength,
 )
 from copperpath.quantities.units import AREA, GAUGE
-from copperpath.station import Cable
+from copperpath.station import Cable, Joint
 from copperpath_grammar.nodes import CableNode
 from copperpath_grammar.value_nodes import Entry, Reference, Text
 
@@ -93,7 +93,7 @@ def build_cable(node: CableNode, known: Mapping[str, Known], scope: Scope) -> Bu
         scope,
         poles=2 if facts.fuse_poles == "both" else 1,
     )
-    joint_sum, kinds = _joints([entry for entry in kept if entry.name.text == "joint"], scope)
+    joints = _joints([entry for entry in kept if entry.name.text == "joint"], scope)
     mass = read_mass(by_name["mass"], scope) if "mass" in by_name else None
     _note(by_name.get("note"), scope)
     choices = Choices()
@@ -111,19 +111,20 @@ def build_cable(node: CableNode, known: Mapping[str, Known], scope: Scope) -> Bu
         "" if conductor is None else conductor.name,
         None if conductor is None else conductor.area_m2,
         wire_ohm,
-        joint_sum,
+        joints,
         fuses,
         reckoned_kg if mass is None else mass,
         node.span,
         facts,
+        "solid" in by_name,
+        kelvin,
     )
-    return BuiltCable(ends, cable, _choices(cable, conductor, kinds, by_name))
+    return BuiltCable(ends, cable, _choices(cable, conductor, by_name))
 
 
 def _choices(
     cable: Cable,
     conductor: Conductor | None,
-    joint_kinds: tuple[str, ...],
     by_name: Mapping[str, Entry],
 ) -> Choices:
     """What the file left open of a cable."""
@@ -136,7 +137,7 @@ def _choices(
         usual_temperature=known and "conductor_temperature" not in by_name,
         mass_kg=None if "mass" in by_name else cable.mass_kg,
         fuses_a=tuple(fuse.rating_a for fuse in cable.fuses),
-        joint_kinds=joint_kinds,
+        joint_kinds=tuple(joint.kind for joint in cable.joints),
         copper_clad=known and cable.facts.copper_clad,
     )
 
@@ -225,9 +226,9 @@ def _temperature(entry: Entry | None, scope: Scope) -> float | None:
     )
 
 
-def _joints(entries: list[Entry], scope: Scope) -> tuple[float, tuple[str, ...]]:
-    """Resistance of all joints [ohm], and their kinds."""
-    total, kinds = 0.0, []
+def _joints(entries: list[Entry], scope: Scope) -> tuple[Joint, ...]:
+    """The joints of a cable that could be read."""
+    found = []
     for entry in entries:
         joiners = tuple(part.joiner for part in entry.parts)
         if joiners != ("", "of") or not isinstance(entry.parts[1].value, Reference):
@@ -251,9 +252,8 @@ def _joints(entries: list[Entry], scope: Scope) -> tuple[float, tuple[str, ...]]
             near = scope.near(word.text, words)
             scope.report(UnknownWord(word.span, "joint", word.text, near, words))
         elif pairs is not None:
-            total += joint_ohm(word.text, pairs)
-            kinds.append(word.text)
-    return total, tuple(kinds)
+            found.append(Joint(word.text, int(pairs), joint_ohm(word.text, pairs)))
+    return tuple(found)
 
 
 def _note(entry: Entry | None, scope: Scope) -> None:

@@ -1,0 +1,80 @@
+"""Volts at a radio, or any load, at the worst instant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from copperpath.plugin_api import Edit, Inquiry, Reading, Remedy, Rule, SetWire
+from copperpath_plugins.rules.least_volts import least_volts_of
+
+THIN_V = 0.3
+
+
+class KeyedVolts(Rule):
+    """Rest voltage less current times resistance, at the worst instant."""
+
+    interface = 1
+    name = "keyed-volts"
+    summary = "each load has its least voltage at the worst instant, with 0.3 V to spare"
+    why = "a radio that falls below its least voltage resets when it is keyed"
+    limit_from = "the file"
+    source = "the least voltage the file gives for the load; 0.3 V to spare is common practice"
+    levels = ("fail", "warn")
+
+    @staticmethod
+    def judge(inquiry: Inquiry) -> Iterator[Reading]:
+        corner = inquiry.low
+        for device in inquiry.devices:
+            least = least_volts_of(device)
+            terminal = inquiry.supply_terminal(device.name)
+            if least is None or terminal not in corner.volts or device.name in corner.opened:
+                continue
+            volts = corner.volts[terminal]
+            spare = volts - least
+            keyed = "keyed" if device.model.keying is not None else "everything keyed"
+            if spare >= THIN_V:
+                yield Reading(device.name, None, value=volts, limit=least, unit="V")
+            elif spare >= 0.0:
+                yield Reading(
+                    device.name,
+                    "warn",
+                    f"`{device.name}` has {volts:.2f} V with {keyed}, {spare:.2f} V above the "
+                    f"{least:.2f} V it needs; {THIN_V} V to spare are wanted",
+                    volts,
+                    least + THIN_V,
+                    "V",
+                )
+            else:
+                yield Reading(
+                    device.name,
+                    "fail",
+                    f"`{device.name}` falls to {volts:.2f} V with {keyed} and needs {least:.2f} V",
+                    volts,
+                    least + THIN_V,
+                    "V",
+                )
+
+    @staticmethod
+    def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
+        """The smallest larger wire on the cable of its way that loses most; then on the others."""
+        terminal = inquiry.supply_terminal(reading.subject)
+        feed = inquiry.feed(terminal)
+        if feed is None:
+            return None
+        edits: list[Edit] = []
+        words: list[str] = []
+        losses = {
+            name: abs(inquiry.low.amps.get(name, 0.0)) * inquiry.cable(name).wire_ohm
+            for name in feed.cables
+        }
+        for name in sorted(losses, key=lambda each: -losses[each]):
+            for size in inquiry.larger_wires(inquiry.cable(name)):
+                tried = inquiry.edited(*edits, SetWire(name, size))
+                if tried.low.volts.get(terminal, 0.0) >= (reading.limit or 0.0):
+                    words.append(f"`{name}` in {size}")
+                    return Remedy(" and ".join(words), (*edits, SetWire(name, size)))
+            sizes = inquiry.larger_wires(inquiry.cable(name))
+            if sizes:
+                edits.append(SetWire(name, sizes[-1]))
+                words.append(f"`{name}` in {sizes[-1]}")
+        return Remedy("a higher supply voltage, fewer radios keyed at once, or less power")

@@ -7,6 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
+from copperpath.inquiry.charging import charging_states
 from copperpath.inquiry.corner import NOTHING, nothing_offered, solve_corner, worst_of
 from copperpath.inquiry.corner_site import corner_site
 from copperpath.inquiry.edits import edited
@@ -16,7 +17,7 @@ from copperpath.inquiry.store_source import as_source
 from copperpath.network.checks import check_network, solvable
 from copperpath.network.nodes import make_network
 from copperpath.plugin_api.edits import Edit
-from copperpath.plugin_api.inquiry import Ampacity, CableView, Corner, Feed, Protection
+from copperpath.plugin_api.inquiry import Ampacity, CableView, Corner, Feed, FuseBreaks, Protection
 from copperpath.solver.problem import Problem, SlotData, make_problem
 from copperpath.solver.twin_offers import tables_at
 from copperpath.station import Bond, Cable, DataLead, Device, Station
@@ -33,7 +34,7 @@ from copperpath.wiring.feed import feed_of
 from copperpath.wiring.lines import cable_named, joined_to, supply_terminal
 from copperpath.wiring.protection import protection_of
 from copperpath.wiring.short_circuit import short_circuit_at
-from copperpath.wiring.standard_fuses import ratings_of
+from copperpath.wiring.standard_fuses import KINDS, ratings_of
 from copperpath.wiring.standard_sizes import larger_sizes
 
 
@@ -74,6 +75,10 @@ class StationInquiry:
     @property
     def mass_kg(self) -> float:
         return self.station.known_mass_kg
+
+    @property
+    def lasts_s(self) -> float:
+        return self.station.site.lasts_s
 
     # ---- corners ----------------------------------------------------------------------------
 
@@ -116,6 +121,18 @@ class StationInquiry:
         corner = solve_corner(problem, states, drives, tables)
         amps = {**corner.amps, **panel_amps(problem, tables)}
         return Corner(corner.found, corner.volts, amps, corner.into, corner.opened)
+
+    @cached_property
+    def charging(self) -> Corner:
+        problem = self.problem
+        if problem is None:
+            return NOTHING
+        drives = [high_drives(data) for data in problem.main]
+        states = [
+            charging_states(data, row) for data, row in zip(problem.main, drives, strict=True)
+        ]
+        tables = tables_at(problem, tuple(at_its_best(slots) for slots in problem.zones))
+        return solve_corner(problem, states, drives, tables)
 
     def _low(self, problem: Problem, keyed: frozenset[str], level: str | None) -> Corner:
         drives = [self._low_drives(problem, data, keyed, level) for data in problem.main]
@@ -190,6 +207,15 @@ class StationInquiry:
                 states = high_states(data, drives)
                 found[supply_terminal(device)] = as_source(data, states, drives)
         return found
+
+    def fuse_breaks(self, kind: str | None) -> FuseBreaks | None:
+        known = KINDS.get(kind or "")
+        return (
+            None if known is None else FuseBreaks(known.interrupts_a, known.voltage_v, known.source)
+        )
+
+    def store_source(self, terminal: str) -> tuple[float, float]:
+        return self.stores[terminal]
 
     def open_volts(self, terminal: str) -> float:
         return highest_volts(self, terminal)

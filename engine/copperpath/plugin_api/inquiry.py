@@ -207,6 +207,15 @@ class Protection:
     by: str
 
 
+@dataclass(frozen=True, slots=True)
+class FuseBreaks:
+    """The most current that a kind of fuse breaks [A], at what voltage [V], and the source."""
+
+    amps: float
+    volts: float
+    source: str
+
+
 class Inquiry(Protocol):
     """The read-only station and what can be worked out of it. Nothing here runs over time."""
 
@@ -248,6 +257,15 @@ class Inquiry(Protocol):
         air."""
 
     @property
+    def charging(self) -> Corner:
+        """Every load off, stores at their lowest planned charge and warm, everything that gives at
+        its most: what chargers push."""
+
+    @property
+    def lasts_s(self) -> float:
+        """How long the station is to work [s]."""
+
+    @property
     def mass_kg(self) -> float:
         """Mass of all that has one [kg]."""
 
@@ -281,6 +299,12 @@ class Inquiry(Protocol):
 
     def fuse_ratings(self, kind: str | None) -> Sequence[float]:
         """Standard ratings of a kind of fuse, rising [A]."""
+
+    def fuse_breaks(self, kind: str | None) -> FuseBreaks | None:
+        """What a kind of fuse usually breaks; None if the kind is not known."""
+
+    def store_source(self, terminal: str) -> tuple[float, float]:
+        """Open voltage [V] and resistance [ohm] of the store at a terminal, full and warm."""
 
     def short_circuit(self, terminal: str) -> float:
         """The most current that the stores and sources push into a short there [A]."""

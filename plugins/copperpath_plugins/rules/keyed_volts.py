@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from copperpath.plugin_api import Edit, Inquiry, Reading, Remedy, Rule, SetWire
+from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
 from copperpath_plugins.rules.least_volts import least_volts_of
+from copperpath_plugins.rules.wire_growth import grown_wires
 
 THIN_V = 0.3
 
@@ -31,9 +32,9 @@ class KeyedVolts(Rule):
                 continue
             volts = corner.volts[terminal]
             spare = volts - least
-            keyed = "keyed" if device.model.keying is not None else "everything keyed"
+            keyed = "all keyed"
             if spare >= THIN_V:
-                yield Reading(device.name, None, value=volts, limit=least, unit="V")
+                yield Reading(device.name, None, value=volts, limit=least + THIN_V, unit="V")
             elif spare >= 0.0:
                 yield Reading(
                     device.name,
@@ -59,22 +60,10 @@ class KeyedVolts(Rule):
         """The smallest larger wire on the cable of its way that loses most; then on the others."""
         terminal = inquiry.supply_terminal(reading.subject)
         feed = inquiry.feed(terminal)
-        if feed is None:
-            return None
-        edits: list[Edit] = []
-        words: list[str] = []
-        losses = {
-            name: abs(inquiry.low.amps.get(name, 0.0)) * inquiry.cable(name).wire_ohm
-            for name in feed.cables
-        }
-        for name in sorted(losses, key=lambda each: -losses[each]):
-            for size in inquiry.larger_wires(inquiry.cable(name)):
-                tried = inquiry.edited(*edits, SetWire(name, size))
-                if tried.low.volts.get(terminal, 0.0) >= (reading.limit or 0.0):
-                    words.append(f"`{name}` in {size}")
-                    return Remedy(" and ".join(words), (*edits, SetWire(name, size)))
-            sizes = inquiry.larger_wires(inquiry.cable(name))
-            if sizes:
-                edits.append(SetWire(name, sizes[-1]))
-                words.append(f"`{name}` in {sizes[-1]}")
-        return Remedy("a higher supply voltage, fewer radios keyed at once, or less power")
+        wanted = reading.limit or 0.0
+        found = None
+        if feed is not None:
+            found = grown_wires(
+                inquiry, feed.cables, lambda tried: tried.low.volts.get(terminal, 0.0) >= wanted
+            )
+        return found or Remedy("a higher supply voltage, fewer radios keyed at once, less power")

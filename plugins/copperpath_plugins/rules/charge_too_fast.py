@@ -6,10 +6,14 @@ import math
 from collections.abc import Iterator
 
 from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule, SetValue
+from copperpath_plugins.rules.panel_volts import controllers, panels_at
 from copperpath_plugins.rules.stores import LITHIUM, chargers_of, rated_amps
 
 LITHIUM_C = 0.5
 LEAD_C = 0.3
+BRIGHT = 1.25
+FLAT_V = 12.0
+"""Light above full sun that a cloud's edge adds (NEC 690.8), and the volts of a flat battery."""
 
 
 class ChargeTooFast(Rule):
@@ -29,10 +33,7 @@ class ChargeTooFast(Rule):
             if store.kind != "storage" or "capacity" not in store.values:
                 continue
             side = _side_by_side(inquiry, store)
-            pushed = sum(
-                float(each.values.get("output_limit", 0.0))
-                for each, _ in chargers_of(inquiry, store)
-            )
+            pushed = sum(most_output(inquiry, each) for each, _ in chargers_of(inquiry, store))
             if pushed <= 0.0 or store.name != side[0].name:
                 continue
             limit = sum(_takes(each) for each in side)
@@ -50,13 +51,27 @@ class ChargeTooFast(Rule):
         chargers = chargers_of(inquiry, inquiry.device(reading.subject))
         limit = reading.limit or 0.0
         largest = max(chargers, key=lambda each: float(each[0].values.get("output_limit", 0.0)))[0]
-        own = float(largest.values["output_limit"])
+        own = most_output(inquiry, largest)
         others = (reading.value or 0.0) - own
         if limit - others < 0.5:
             return Remedy("one charger at a time, or a larger battery")
         lower = math.floor(2.0 * (limit - others)) / 2.0
         edit = SetValue(largest.name, "output_limit", lower)
         return Remedy(f"`{largest.name}` limited to {lower:g} A", (edit,))
+
+
+def most_output(inquiry: Inquiry, charger: DeviceView) -> float:
+    """The most that a charger pushes: its limit, or what its panels give if that is less [A]."""
+    limit = float(charger.values.get("output_limit", 0.0))
+    for controller, terminal in controllers(inquiry):
+        if controller.name == charger.name:
+            panels = panels_at(inquiry, terminal)
+            given = sum(
+                float(p.values["power"]) * float(p.values["series"]) * float(p.values["parallel"])
+                for p in panels
+            )
+            return min(limit, BRIGHT * given / FLAT_V)
+    return limit
 
 
 def _side_by_side(inquiry: Inquiry, store: DeviceView) -> list[DeviceView]:

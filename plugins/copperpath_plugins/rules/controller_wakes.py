@@ -51,9 +51,9 @@ class ControllerWakes(Rule):
                         SetValue(panel.name, "parallel", parallel / 2.0),
                     )
                     return Remedy(
-                        f"the panels of `{panel.name}` in pairs, one after the other", edits
+                        f"the panels of `{panel.name}` in pairs, one after another", edits
                     )
-        return Remedy("one panel more in each string, or a controller that needs no headroom (PWM)")
+        return Remedy("one panel more in each string, or a PWM controller")
 
 
 def _battery_volts(inquiry: Inquiry, device: DeviceView) -> float | None:

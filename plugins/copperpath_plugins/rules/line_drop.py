@@ -37,8 +37,8 @@ class LineDrop(Rule):
             limit = RADIO if device.model.keying is not None else OTHER
             high = share > limit
             message = (
-                f"{lost:.2f} V or {100.0 * share:.1f} % are lost from `{feed.giver}` to `{device.name}` at "
-                f"the worst instant; {100.0 * limit:.0f} % are allowed"
+                f"{lost:.2f} V or {100.0 * share:.1f} % are lost from `{feed.giver}` to "
+                f"`{device.name}` at the worst instant; {100.0 * limit:.0f} % are allowed"
             )
             level: LevelWord | None = None if not high else "fail" if share > OTHER else "warn"
             yield Reading(

@@ -36,8 +36,9 @@ class LowPower(Rule):
             share = min((max(volts - LOST_V, 0.0) / (NOMINAL_V - LOST_V)) ** 2, 1.0)
             low = share < LEAST_SHARE
             message = (
-                f"`{device.name}` has {volts:.2f} V when keyed, enough for about {100.0 * share:.0f} % of "
-                f"its power at {NOMINAL_V} V; {100.0 * LEAST_SHARE:.0f} % are wanted"
+                f"`{device.name}` has {volts:.2f} V when keyed, enough for about "
+                f"{100.0 * share:.0f} % of its power at {NOMINAL_V} V; "
+                f"{100.0 * LEAST_SHARE:.0f} % are wanted"
             )
             yield Reading(
                 device.name,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from copperpath.plugin_api import CableView, FuseView, Inquiry, Reading, Remedy, Rule, SetFuse
 
@@ -30,7 +31,7 @@ class MainOpensFirst(Rule):
             if feed is None:
                 continue
             fuses = [(name, f) for name in feed.cables for f in inquiry.cable(name).fuses]
-            for (upper, main), (lower, branch) in zip(fuses, fuses[1:], strict=False):
+            for (upper, main), (lower, branch) in pairwise(fuses):
                 if upper != lower and (upper, lower) not in seen:
                     seen.add((upper, lower))
                     yield _of(inquiry, inquiry.cable(upper), main, inquiry.cable(lower), branch)
@@ -47,9 +48,7 @@ class MainOpensFirst(Rule):
                     edit = SetFuse(upper.name, own.end, rating, own.within_m)
                     return Remedy(f"{rating:g} A in `{upper.name}`", (edit,))
                 break
-        return Remedy(
-            "a smaller branch fuse if its load allows, or a thicker main with a larger one"
-        )
+        return Remedy("a smaller branch fuse if its load allows, or a thicker main")
 
 
 def _of(

@@ -56,9 +56,7 @@ class PanelPowerLost(Rule):
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         device = inquiry.device(reading.subject)
         if device.model.name == "pwm_charger":
-            return Remedy(
-                "a tracking controller, or panels whose best volts are near the battery's"
-            )
+            return Remedy("a tracking controller, or panels made for the battery's volts")
         given = sum(_rated(p.values) for p in panels_at(inquiry, reading.place))
         wanted = -(-given * LEAST_SHARE // BATTERY_V)
         edit = SetValue(device.name, "output_limit", wanted)

@@ -142,6 +142,14 @@ def export_station(
     return GOOD
 
 
+def read_station(file: Path, plugins: Sequence[Path]) -> tuple[Station | None, int]:
+    """The station of a file, or None and the exit code after its mistakes were printed."""
+    loaded = _loaded(file, plugins)
+    if loaded.station is None:
+        return None, _refuse(file, loaded.diagnostics, as_json=False)
+    return loaded.station, GOOD
+
+
 def _loaded(file: Path, plugins: Sequence[Path]) -> Loaded:
     """The file as the pipeline reads it."""
     from copperpath.pipeline import load

@@ -27,7 +27,10 @@ class GeneratorOutdoors(Rule):
                 if inquiry.confirmed(QUESTION, device.name):
                     yield Reading(device.name, None)
                     continue
-                message = f"not answered: does `{device.name}` stand outdoors, 6 m from any opening, exhaust away?"
+                message = (
+                    f"does `{device.name}` stand outdoors, 6 m from any opening, its exhaust away "
+                    "from people?"
+                )
                 yield Reading(device.name, "danger", message, open=True)
 
     @staticmethod

@@ -26,7 +26,7 @@ class HoldersTested(Rule):
             if inquiry.confirmed(QUESTION):
                 yield Reading("station", None)
                 return
-            message = "not answered: was each fuse pulled once and 0 V read behind it, each screw tightened?"
+            message = "was each fuse pulled once and 0 V read behind it, each screw tightened?"
             yield Reading("station", "note", message, open=True)
 
     @staticmethod

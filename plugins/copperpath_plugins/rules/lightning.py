@@ -26,11 +26,14 @@ class Lightning(Rule):
             if inquiry.confirmed(QUESTION):
                 yield Reading("station", None)
                 return
-            message = "not answered: what is done about lightning (leave and disconnect, or one bond point with arresters on every conductor)?"
+            message = (
+                "what is done about lightning (leave and disconnect, or one bond point with "
+                "arresters on every conductor)?"
+            )
             yield Reading("station", "warn", message, open=True)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         return Remedy(
-            "attended: disconnect and leave; unattended: one bond point, arresters on every conductor"
+            "attended: disconnect and leave; unattended: one bond point, arresters on each lead"
         )

@@ -17,7 +17,7 @@ class RadioNoise(Rule):
     summary = "converters near antennas are filtered, or stand 3 m away"
     why = "what switches radiates: the receiver hears the controller and not the caller"
     limit_from = "common practice"
-    source = "3 m is our own choice; one site had noise only while a full battery throttled its controller"
+    source = "3 m is our own choice"
     levels = ("note",)
 
     @staticmethod
@@ -28,7 +28,7 @@ class RadioNoise(Rule):
             if inquiry.confirmed(QUESTION):
                 yield Reading("station", None)
                 return
-            message = "not answered: are the converters filtered, or 3 m from any antenna lead?"
+            message = "are the converters filtered, or 3 m from any antenna lead?"
             yield Reading("station", "note", message, open=True)
 
     @staticmethod

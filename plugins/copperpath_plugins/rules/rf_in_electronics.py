@@ -29,7 +29,7 @@ class RfInElectronics(Rule):
             if inquiry.confirmed(QUESTION):
                 yield Reading("station", None)
                 return
-            message = "not answered: are the panel leads choked at the controller against the transmitter?"
+            message = "are long panel leads choked at the controller against the transmitter?"
             yield Reading("station", "note", message, open=True)
 
     @staticmethod

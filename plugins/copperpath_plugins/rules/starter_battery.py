@@ -33,8 +33,8 @@ class StarterBattery(Rule):
             reserve = float(store.values["reserve"])
             low = bool(loads) and reserve < RESERVE - 1e-9
             message = (
-                f"`{loads[0] if loads else ''}` hangs on `{store.name}`, which starts an engine and "
-                f"is planned down to {100.0 * reserve:.0f} %"
+                f"`{loads[0] if loads else ''}` hangs on `{store.name}`, which starts an engine "
+                f"and is planned down to {100.0 * reserve:.0f} %"
             )
             yield Reading(
                 store.name,

@@ -25,6 +25,27 @@ class TerminalRef:
         return f"{self.device}.{self.terminal}"
 
 
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding that the author knows of and lets stand: the rule, at which device or cable ("" at
+    all), and why."""
+
+    rule: str
+    subject: str
+    reason: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Confirmed:
+    """A question of a checklist, for which device ("" for the station), and its answer."""
+
+    question: str
+    subject: str
+    answer: str
+    span: Span
+
+
 LAST_PRIORITY = 1_000_000_000
 """Counts as the priority of a load that has none."""
 
@@ -45,6 +66,8 @@ class Device:
     mass_kg: float | None
     priority: int | None
     span: Span
+    accepted: tuple[Accepted, ...] = ()
+    confirmed: tuple[Confirmed, ...] = ()
 
     @property
     def rank(self) -> int:
@@ -128,6 +151,8 @@ class Cable:
     solid: bool = False
     copper_k: float = 293.15
     """Temperature of its copper, at which `wire_ohm` is [K]."""
+    accepted: tuple[Accepted, ...] = ()
+    confirmed: tuple[Confirmed, ...] = ()
 
     @property
     def joints_ohm(self) -> float:
@@ -312,27 +337,6 @@ class Assumption:
     parameter: str
     value: str
     basis: str
-
-
-@dataclass(frozen=True, slots=True)
-class Accepted:
-    """A finding that the author knows of and lets stand: the rule, at which device or cable ("" at
-    all), and why."""
-
-    rule: str
-    subject: str
-    reason: str
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Confirmed:
-    """A question of a checklist, for which device ("" for the station), and its answer."""
-
-    question: str
-    subject: str
-    answer: str
-    span: Span
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from copperpath.build.accepting import ACCEPTING, read_accepting
 from copperpath.build.arithmetic import evaluate
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.cable_assumptions import WITHOUT_DATA_OHM, Choices
@@ -51,8 +52,9 @@ ENTRIES = (
     "mass",
     "note",
     *FACTS,
+    *ACCEPTING,
 )
-REPEATABLE = ("fuse", "joint")
+REPEATABLE = ("fuse", "joint", *ACCEPTING)
 USUAL_COPPER_K = 293.15
 INSULATION = 1.6
 JOINT_EXAMPLE = "joint 2 of genderless"
@@ -96,6 +98,7 @@ def build_cable(node: CableNode, known: Mapping[str, Known], scope: Scope) -> Bu
     joints = _joints([entry for entry in kept if entry.name.text == "joint"], scope)
     mass = read_mass(by_name["mass"], scope) if "mass" in by_name else None
     _note(by_name.get("note"), scope)
+    accepted, confirmed = read_accepting(kept, f"{node.start.text} -> {node.end.text}", scope)
     choices = Choices()
     if len(scope.problems) > before or start is None or end is None or kelvin is None:
         return BuiltCable(ends, None, choices)
@@ -118,6 +121,8 @@ def build_cable(node: CableNode, known: Mapping[str, Known], scope: Scope) -> Bu
         facts,
         "solid" in by_name,
         kelvin,
+        accepted,
+        confirmed,
     )
     return BuiltCable(ends, cable, _choices(cable, conductor, by_name))
 

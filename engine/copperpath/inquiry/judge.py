@@ -42,6 +42,7 @@ def judge(
         for reading in rule.judge(inquiry):
             if reading.level is not None:
                 found.append(_finding(rule, reading, inquiry))
+    found += _idle(station, rules, found)
     order = list(Level)
     return tuple(sorted(found, key=lambda finding: order.index(finding.level)))
 
@@ -65,6 +66,29 @@ def _finding(rule: type[Rule], reading: Reading, inquiry: StationInquiry) -> Fin
         accepted="" if accepted is None else accepted.reason,
         open=reading.open,
     )
+
+
+def _idle(station: Station, rules: Sequence[type[Rule]], found: Sequence[Finding]) -> list[Finding]:
+    """What is accepted though nothing is found there, and answers that no rule asks for."""
+    said = []
+    names = {rule.name for rule in rules}
+    for each in station.accepted:
+        stands = any(one.rule == each.rule and each.subject in ("", one.subject) for one in found)
+        if each.rule in names and not stands:
+            where = f" at `{each.subject}`" if each.subject else ""
+            message = f"`{each.rule}` is accepted{where}, but finds nothing there"
+            said.append(_remark("accepted-nothing", message, each.subject, each.span))
+    asked = {rule.asks for rule in rules if rule.asks}
+    for answer in station.confirmed:
+        if answer.question not in asked:
+            words = ", ".join(f'"{name}"' for name in sorted(asked))
+            message = f'no rule asks "{answer.question}"; asked are {words}'
+            said.append(_remark("confirmed-nothing", message, answer.subject, answer.span))
+    return said
+
+
+def _remark(rule: str, message: str, subject: str, span: Span) -> Finding:
+    return Finding(Level.WARN, rule, message, subject or "station", span, "take it out")
 
 
 def _limit_from(rule: type[Rule]) -> str:

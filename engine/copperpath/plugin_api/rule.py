@@ -75,6 +75,7 @@ class Rule(ABC):
     limit_from  where the limit comes from; `source` says more (a standard with its clause, a
                 handbook; empty for common practice).
     levels      those that its readings may have.
+    asks        for a question of the checklist: what `confirm` names.
     """
 
     interface: ClassVar[int]
@@ -84,6 +85,7 @@ class Rule(ABC):
     limit_from: ClassVar[LimitFrom] = "common practice"
     source: ClassVar[str] = ""
     levels: ClassVar[tuple[LevelWord, ...]] = ()
+    asks: ClassVar[str] = ""
 
     @staticmethod
     @abstractmethod

@@ -50,6 +50,6 @@ def _each(findings: Sequence[Finding], station: Station) -> list[str]:
         if finding.yields:
             lines += paragraph(f"yields: {finding.yields}", indent=MARGIN)
         if finding.limit_from:
-            rule = f"rule {finding.rule}; limit from {finding.limit_from}"
+            rule = f"rule {finding.rule}; its limit: {finding.limit_from}"
             lines += paragraph(rule, indent=MARGIN)
     return lines

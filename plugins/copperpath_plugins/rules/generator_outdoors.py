@@ -19,6 +19,7 @@ class GeneratorOutdoors(Rule):
     limit_from = "published"
     source = "CPSC: 20 ft (6 m) from windows, doors and vents; a CO alarm where people sleep"
     levels = ("danger",)
+    asks = QUESTION
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:

@@ -19,6 +19,7 @@ class Lightning(Rule):
     limit_from = "published"
     source = "IEC 62305"
     levels = ("warn",)
+    asks = QUESTION
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:

@@ -19,6 +19,7 @@ class RadioNoise(Rule):
     limit_from = "common practice"
     source = "3 m is our own choice"
     levels = ("note",)
+    asks = QUESTION
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:

@@ -19,6 +19,7 @@ class RfInElectronics(Rule):
     limit_from = "common practice"
     source = ""
     levels = ("note",)
+    asks = QUESTION
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:

@@ -30,7 +30,7 @@ from copperpath.quantities.dimensions import MEANINGS
 from copperpath.quantities.units import UnitProblem, read_unit
 
 KINDS = ("source", "converter", "storage", "block", "load")
-COMMON_ENTRIES = ("mass", "priority", "note")
+COMMON_ENTRIES = ("mass", "priority", "note", "accept", "confirm")
 _NAME = re.compile(r"[a-z][a-z0-9_]*$")
 
 

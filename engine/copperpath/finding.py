@@ -18,3 +18,14 @@ class Finding:
     subject: str
     span: Span | None
     remedy: str
+    yields: str = ""
+    """What the remedy gives, from a second solution; "" where there is none."""
+    limit_from: str = ""
+    """Where the limit comes from."""
+    value: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    accepted: str = ""
+    """Why the author lets it stand; "" if nobody does."""
+    open: bool = False
+    """A question of a checklist that the file does not answer."""

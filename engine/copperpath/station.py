@@ -25,6 +25,27 @@ class TerminalRef:
         return f"{self.device}.{self.terminal}"
 
 
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding that the author knows of and lets stand: the rule, at which device or cable ("" at
+    all), and why."""
+
+    rule: str
+    subject: str
+    reason: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Confirmed:
+    """A question of a checklist, for which device ("" for the station), and its answer."""
+
+    question: str
+    subject: str
+    answer: str
+    span: Span
+
+
 LAST_PRIORITY = 1_000_000_000
 """Counts as the priority of a load that has none."""
 
@@ -45,6 +66,8 @@ class Device:
     mass_kg: float | None
     priority: int | None
     span: Span
+    accepted: tuple[Accepted, ...] = ()
+    confirmed: tuple[Confirmed, ...] = ()
 
     @property
     def rank(self) -> int:
@@ -61,6 +84,15 @@ class Fuse:
     rating_a: float
     end: str
     within_m: float | None
+    ohm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Mated pairs of contacts of one kind in a cable; `ohm` is that of all of them."""
+
+    kind: str
+    pairs: int
     ohm: float
 
 
@@ -111,11 +143,21 @@ class Cable:
     wire: str
     area_m2: float | None
     wire_ohm: float
-    joints_ohm: float
+    joints: tuple[Joint, ...]
     fuses: tuple[Fuse, ...]
     mass_kg: float | None
     span: Span
     facts: CableFacts = CableFacts()
+    solid: bool = False
+    copper_k: float = 293.15
+    """Temperature of its copper, at which `wire_ohm` is [K]."""
+    accepted: tuple[Accepted, ...] = ()
+    confirmed: tuple[Confirmed, ...] = ()
+
+    @property
+    def joints_ohm(self) -> float:
+        """All joints together [ohm]."""
+        return sum(joint.ohm for joint in self.joints)
 
     @property
     def resistance_ohm(self) -> float:
@@ -317,6 +359,8 @@ class Station:
     unconnected: tuple[str, ...] = ()
     """In a case: devices and terminals that are without a cable since others were removed."""
     cases: tuple[StationCase, ...] = ()
+    accepted: tuple[Accepted, ...] = ()
+    confirmed: tuple[Confirmed, ...] = ()
 
     @property
     def known_mass_kg(self) -> float:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TypeAlias
 
+from copperpath.build.accepting import read_accepting
 from copperpath.build.bonds import build_bond, build_data_lead
 from copperpath.build.cable_assumptions import cable_assumptions
 from copperpath.build.cables import BuiltCable, build_cable, with_own_names
@@ -37,9 +39,13 @@ from copperpath.build.value_errors import UnknownValue
 from copperpath.build.wiring_errors import UnknownDevice
 from copperpath.catalogue import Catalogue
 from copperpath.station import (
+    Accepted,
     Assumption,
     Bond,
+    Cable,
+    Confirmed,
     DataLead,
+    Device,
     SiteSettings,
     Station,
     StationCase,
@@ -147,6 +153,7 @@ def _build_flat(
     titled = [(r, cases_asked(r.cases, variant.title)) for r in declared.requirements]
     requirements = [build_requirement(r, known, lasts_s, scope, of) for r, of in titled]
     beside = _build_beside(declared, known, trial, scope)
+    accepting = _accepting(declared, scope)
 
     if problems or site is None or declared.station is None or not all_read:
         return None, problems
@@ -155,11 +162,13 @@ def _build_flat(
     for device in real.values():
         assumptions += device.assumptions
     assumptions += cable_assumptions(built.choices for built in cables)
+    wires = with_own_names([built.cable for built in cables if built.cable is not None])
+    accepted, confirmed = _of_all(accepting, real, wires)
     return Station(
         declared.station.title.value,
         site,
         tuple(k.device for k in real.values() if k.device is not None),
-        with_own_names([built.cable for built in cables if built.cable is not None]),
+        wires,
         tuple(r for r in requirements if r is not None and subject_of(r) not in trial),
         tuple(assumptions),
         source,
@@ -168,7 +177,29 @@ def _build_flat(
         beside.leads,
         beside.uncertain,
         open_ones,
+        accepted=accepted,
+        confirmed=confirmed,
     ), []
+
+
+Accepting: TypeAlias = tuple[tuple[Accepted, ...], tuple[Confirmed, ...]]
+
+
+def _accepting(declared: Declared, scope: Scope) -> Accepting:
+    """What the `station` block lets stand and answers."""
+    if declared.station is None:
+        return (), ()
+    return read_accepting(declared.station.body.entries, "", scope)
+
+
+def _of_all(site: Accepting, known: dict[str, Known], wires: tuple[Cable, ...]) -> Accepting:
+    """The same of the station, its devices and its cables together."""
+    devices = [each.device for each in known.values() if each.device is not None]
+    things: tuple[Device | Cable, ...] = (*devices, *wires)
+    return (
+        (*site[0], *(replace(a, subject=each.name) for each in things for a in each.accepted)),
+        (*site[1], *(replace(c, subject=each.name) for each in things for c in each.confirmed)),
+    )
 
 
 def _open_ones(

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from copperpath.build.accepting import ACCEPTING, read_accepting
 from copperpath.build.arithmetic import evaluate
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.cable_assumptions import WITHOUT_DATA_OHM, Choices
@@ -37,7 +38,7 @@ from copperpath.build.wiring_errors import (
     ZeroLength,
 )
 from copperpath.quantities.units import AREA, GAUGE
-from copperpath.station import Cable
+from copperpath.station import Cable, Joint
 from copperpath_grammar.nodes import CableNode
 from copperpath_grammar.value_nodes import Entry, Reference, Text
 
@@ -51,8 +52,9 @@ ENTRIES = (
     "mass",
     "note",
     *FACTS,
+    *ACCEPTING,
 )
-REPEATABLE = ("fuse", "joint")
+REPEATABLE = ("fuse", "joint", *ACCEPTING)
 USUAL_COPPER_K = 293.15
 INSULATION = 1.6
 JOINT_EXAMPLE = "joint 2 of genderless"
@@ -93,9 +95,10 @@ def build_cable(node: CableNode, known: Mapping[str, Known], scope: Scope) -> Bu
         scope,
         poles=2 if facts.fuse_poles == "both" else 1,
     )
-    joint_sum, kinds = _joints([entry for entry in kept if entry.name.text == "joint"], scope)
+    joints = _joints([entry for entry in kept if entry.name.text == "joint"], scope)
     mass = read_mass(by_name["mass"], scope) if "mass" in by_name else None
     _note(by_name.get("note"), scope)
+    accepted, confirmed = read_accepting(kept, f"{node.start.text} -> {node.end.text}", scope)
     choices = Choices()
     if len(scope.problems) > before or start is None or end is None or kelvin is None:
         return BuiltCable(ends, None, choices)
@@ -111,19 +114,22 @@ def build_cable(node: CableNode, known: Mapping[str, Known], scope: Scope) -> Bu
         "" if conductor is None else conductor.name,
         None if conductor is None else conductor.area_m2,
         wire_ohm,
-        joint_sum,
+        joints,
         fuses,
         reckoned_kg if mass is None else mass,
         node.span,
         facts,
+        "solid" in by_name,
+        kelvin,
+        accepted,
+        confirmed,
     )
-    return BuiltCable(ends, cable, _choices(cable, conductor, kinds, by_name))
+    return BuiltCable(ends, cable, _choices(cable, conductor, by_name))
 
 
 def _choices(
     cable: Cable,
     conductor: Conductor | None,
-    joint_kinds: tuple[str, ...],
     by_name: Mapping[str, Entry],
 ) -> Choices:
     """What the file left open of a cable."""
@@ -136,7 +142,7 @@ def _choices(
         usual_temperature=known and "conductor_temperature" not in by_name,
         mass_kg=None if "mass" in by_name else cable.mass_kg,
         fuses_a=tuple(fuse.rating_a for fuse in cable.fuses),
-        joint_kinds=joint_kinds,
+        joint_kinds=tuple(joint.kind for joint in cable.joints),
         copper_clad=known and cable.facts.copper_clad,
     )
 
@@ -225,9 +231,9 @@ def _temperature(entry: Entry | None, scope: Scope) -> float | None:
     )
 
 
-def _joints(entries: list[Entry], scope: Scope) -> tuple[float, tuple[str, ...]]:
-    """Resistance of all joints [ohm], and their kinds."""
-    total, kinds = 0.0, []
+def _joints(entries: list[Entry], scope: Scope) -> tuple[Joint, ...]:
+    """The joints of a cable that could be read."""
+    found = []
     for entry in entries:
         joiners = tuple(part.joiner for part in entry.parts)
         if joiners != ("", "of") or not isinstance(entry.parts[1].value, Reference):
@@ -251,9 +257,8 @@ def _joints(entries: list[Entry], scope: Scope) -> tuple[float, tuple[str, ...]]
             near = scope.near(word.text, words)
             scope.report(UnknownWord(word.span, "joint", word.text, near, words))
         elif pairs is not None:
-            total += joint_ohm(word.text, pairs)
-            kinds.append(word.text)
-    return total, tuple(kinds)
+            found.append(Joint(word.text, int(pairs), joint_ohm(word.text, pairs)))
+    return tuple(found)
 
 
 def _note(entry: Entry | None, scope: Scope) -> None:

@@ -1,18 +1,22 @@
-"""The entries that every device takes: `mass`, `priority` and `note`."""
+"""The entries that every device takes: `mass`, `priority`, `note`, `accept` and `confirm`."""
 
 from __future__ import annotations
 
+from copperpath.build.accepting import ACCEPTING, read_accepting
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.scope import Scope
 from copperpath.build.single_values import only_value, read_bounded
 from copperpath_grammar.value_nodes import Entry, Text
 
-COMMON = ("mass", "priority", "note")
+COMMON = ("mass", "priority", "note", *ACCEPTING)
 
 
 def read_common(entry: Entry, scope: Scope) -> float | None:
-    """Kilograms of a `mass`, the number of a `priority`; None for a note or after a report."""
+    """Kilograms of a `mass`, the number of a `priority`; None for the others or after a report."""
     name, value = entry.name.text, only_value(entry)
+    if name in ACCEPTING:
+        read_accepting((entry,), "", scope)
+        return None
     if name == "note":
         if not isinstance(value, Text):
             scope.report(WrongForm(entry.span, name, "a text in double quotes", 'note "borrowed"'))

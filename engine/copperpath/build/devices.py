@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from copperpath.build.accepting import ACCEPTING, read_accepting
 from copperpath.build.build_errors import MissingEntry, ModelFails, ValuesDisagree, WrongKind
 from copperpath.build.common_entries import COMMON, read_common
 from copperpath.build.parameters import (
@@ -57,6 +58,8 @@ def build_device(
     before = len(scope.problems)
     values, assumptions, spreads, all_known = _values(node, sheet, scope)
     common = {key: read_common(sheet.entries[key], scope) for key in COMMON if key in sheet.entries}
+    accepting = [each for each in sheet.entries.values() if each.name.text in ACCEPTING]
+    accepted, confirmed = read_accepting(accepting, name, scope)
     ways = _way_count(model, values)
     if not all_known or len(scope.problems) > before:
         return Known(node, model, ways)
@@ -73,10 +76,12 @@ def build_device(
         model.kind,
         model,
         {**values, **derived},
-        frozenset(sheet.entries),
+        frozenset(key for key in sheet.entries if key.partition(" ")[0] not in ACCEPTING),
         common.get("mass"),
         None if priority is None else int(priority),
         node.span,
+        accepted,
+        confirmed,
     )
     return Known(node, model, ways, device, tuple(assumptions), tuple(spreads))
 

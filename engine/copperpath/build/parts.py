@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from copperpath.build.accepting import ACCEPTING, accepting_key
 from copperpath.build.build_errors import OnAndOff, PartCycle, PartHidesModel
 from copperpath.build.common_entries import COMMON, read_common
 from copperpath.build.entries import known_entries
@@ -77,17 +78,23 @@ def add_entries(
     """The sheet with the entries of one more body over it; later bodies win."""
     sheet, entries = switch_to_surplus(sheet, entries, owner, catalogue, scope)
     by_word = {word: p for p in sheet.model.parameters for word in entry_names(p)}
-    kept, meant = known_entries(entries, (*by_word, *COMMON), owner, scope)
+    kept, meant = known_entries(entries, (*by_word, *COMMON), owner, scope, repeatable=ACCEPTING)
     own: dict[str, Entry] = {}
     for entry in kept:
         parameter = by_word.get(entry.name.text)
-        key = entry.name.text if parameter is None else parameter.name
+        key = _common_key(entry) if parameter is None else parameter.name
         if key in own:
             first = own[key].name
             scope.report(OnAndOff(entry.name.span, entry.name.text, first.text, first.span))
         else:
             own[key] = entry
     return Sheet(sheet.model, {**sheet.entries, **own}, sheet.meant | meant)
+
+
+def _common_key(entry: Entry) -> str:
+    """By what an entry that every device takes is known: of what is accepted or confirmed there may
+    be several."""
+    return accepting_key(entry) if entry.name.text in ACCEPTING else entry.name.text
 
 
 def parameter_of(sheet: Sheet, key: str) -> AnyParameter | None:

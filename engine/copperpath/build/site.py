@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
+from copperpath.build.accepting import ACCEPTING
 from copperpath.build.build_errors import MissingEntry, WrongForm
 from copperpath.build.entries import known_entries
 from copperpath.build.scope import Scope, unread_in
@@ -28,7 +29,17 @@ from copperpath_grammar.value_nodes import (
     Text,
 )
 
-ENTRIES = ("place", "starts", "lasts", "sky", "air", "ground_reflects", "repeats", "note")
+ENTRIES = (
+    "place",
+    "starts",
+    "lasts",
+    "sky",
+    "air",
+    "ground_reflects",
+    "repeats",
+    "note",
+    *ACCEPTING,
+)
 REQUIRED = {
     "place": ("where it stands", "place 64.22 N, 27.73 E, 140 m"),
     "starts": (
@@ -51,7 +62,7 @@ def build_site(
 ) -> SiteSettings | None:
     """Where, when and under which sky; None after a report. Defaults join `assumptions`."""
     kept, meant = known_entries(
-        node.body.entries, ENTRIES, "the `station` block", scope, repeatable=("sky",)
+        node.body.entries, ENTRIES, "the `station` block", scope, repeatable=("sky", *ACCEPTING)
     )
     by_name: Mapping[str, Entry] = {entry.name.text: entry for entry in kept}
     for name, (meaning, example) in REQUIRED.items():

@@ -91,9 +91,7 @@ def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     loaded = read_station(file, plugins)
     if loaded.station is None:
         return refuse(file, loaded.diagnostics, as_json)
-    from copperpath.network.checks import check_network
-
-    findings = check_network(loaded.station)
+    findings = _wiring_findings(loaded.station)
     if as_json:
         from copperpath.report.json import check_json
 
@@ -104,6 +102,23 @@ def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
 
         say(check_screen(loaded.station, findings))
     return STANDS if _bad(findings) else GOOD
+
+
+def _wiring_findings(station: Station) -> tuple[Finding, ...]:
+    """What the shape of the wiring and the rules give cause to say, worst first."""
+    from copperpath.cli.progress import Waiting
+    from copperpath.inquiry.judge import judge
+    from copperpath.inquiry.rule_catalogue import installed_rules
+    from copperpath.network.checks import check_network
+
+    installed = installed_rules()
+    if installed.problems:
+        raise click.ClickException("\n".join(str(problem) for problem in installed.problems))
+    with Waiting() as waiting:
+        judged = judge(station, installed.rules, waiting)
+    order = list(Level)
+    together = (*check_network(station), *judged)
+    return tuple(sorted(together, key=lambda finding: order.index(finding.level)))
 
 
 def export_station(
@@ -189,7 +204,7 @@ def told_like_mistakes(station: Station) -> Iterator[None]:
         remedy = f"\n{problem.help}" if problem.help else ""
         raise click.ClickException(f"{station.source.name}: {problem.message}{remedy}") from problem
     except NetworkRefused as problem:
-        from copperpath.report.run_screen import finding_lines
+        from copperpath.report.findings import finding_lines
 
         lines = "\n".join(finding_lines(problem.findings, station))
         raise click.ClickException(f"{station.source.name} cannot be run\n{lines}") from problem
@@ -299,4 +314,4 @@ def _where_more_is_said(diagnostics: Sequence[Diagnostic]) -> str:
 
 
 def _bad(findings: Sequence[Finding]) -> bool:
-    return any(finding.level in BAD_LEVELS for finding in findings)
+    return any(finding.level in BAD_LEVELS and not finding.accepted for finding in findings)

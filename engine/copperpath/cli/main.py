@@ -177,6 +177,29 @@ def new(file: Path, **flags: str | bool | None) -> int:
     return write_new(file, answers_from(given), questions=not given)
 
 
+@command.command(short_help="Which wire and which fuse each cable wants.")
+@FILE
+@click.argument("cable", required=False)
+@click.option(
+    "--table",
+    type=click.Choice(["craft", "building", "cord"]),
+    default="craft",
+    show_default=True,
+    help="Which ampacities: single wires in free air, building wire, or flexible cord.",
+)
+@PLUGINS
+def wire(file: Path, cable: str | None, table: str, plugins: tuple[Path, ...]) -> int:
+    """Put every standard size into the cables of FILE, solve the worst instant again, and print
+    the smallest that is enough, the fuse that goes with it, and what a short would make flow.
+
+    With CABLE, such as "strip.1 -> rig", that one in every size. Exits 1 if a cable has less than
+    it wants.
+    """
+    from copperpath.cli.wire_command import choose_wire
+
+    return choose_wire(file, cable, table, plugins)
+
+
 @command.command(short_help="Read a station and look at its wiring, without running time.")
 @FILE
 @JSON

@@ -29,6 +29,18 @@ def _form(
 
 
 _NOTE = _form('note "on loan"', "A remark for people.", named=False)
+_ACCEPTING = (
+    _form(
+        'accept "low-power", "at half power"',
+        "A finding of a wiring rule that may stand, and why.",
+        named=False,
+    ),
+    _form(
+        'confirm "lightning", "antennas down"',
+        "A question of the checklist, and its answer.",
+        named=False,
+    ),
+)
 
 COMMON_HELP = {words.name: explained(words) for words in COMMON}
 
@@ -36,6 +48,8 @@ COMMON_FORMS: dict[str, Form] = {
     "mass": Form(COMMON_HELP["mass"], "1.1 kg", measured={"": "mass"}, unit="kg"),
     "priority": Form(COMMON_HELP["priority"], "1", measured={"": "number"}),
     "note": Form(COMMON_HELP["note"], '"on loan"', named=False),
+    "accept": Form(COMMON_HELP["accept"], '"low-power", "at half power"', named=False),
+    "confirm": Form(COMMON_HELP["confirm"], '"lightning", "antennas down"', named=False),
 }
 """What every device takes."""
 
@@ -85,6 +99,7 @@ _CABLE: dict[str, Form] = dict(
         _form("sheathed", "It lies in a conduit or a sheath."),
         _form("mass 0.1 kg", "Worked out from the copper if not given.", "mass"),
         _NOTE,
+        *_ACCEPTING,
     )
 )
 CABLE_FORMS = {name: _CABLE.get(name, Form("")) for name in cables.ENTRIES}
@@ -126,6 +141,7 @@ _STATION = dict(
         _form("ground_reflects 20 %", "The share of light that the ground throws back.", "share"),
         _form("repeats", "The stated span comes again and again."),
         _NOTE,
+        *_ACCEPTING,
     )
 )
 STATION_FORMS = {name: _STATION.get(name, Form("")) for name in site.ENTRIES}

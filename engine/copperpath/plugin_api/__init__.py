@@ -1,6 +1,15 @@
 """All that a plugin may import."""
 
 from copperpath.plugin_api.arrays import BoolArray, FloatArray
+from copperpath.plugin_api.edits import (
+    Edit,
+    NeverTogether,
+    SetFact,
+    SetFuse,
+    SetLength,
+    SetValue,
+    SetWire,
+)
 from copperpath.plugin_api.elementwise import (
     Elementwise,
     between,
@@ -9,6 +18,22 @@ from copperpath.plugin_api.elementwise import (
     elementwise,
     table,
     where,
+)
+from copperpath.plugin_api.inquiry import (
+    Ampacity,
+    BondView,
+    CableView,
+    Corner,
+    DataLeadView,
+    DeviceView,
+    EndView,
+    FactsView,
+    Feed,
+    FuseBreaks,
+    FuseView,
+    Inquiry,
+    JointView,
+    Protection,
 )
 from copperpath.plugin_api.model import INTERFACE_VERSION, Keying, Kind, Link, Model, Suspect
 from copperpath.plugin_api.parameters import (
@@ -27,32 +52,67 @@ from copperpath.plugin_api.parameters import (
     Values,
     Window,
 )
+from copperpath.plugin_api.rule import (
+    RULE_INTERFACE_VERSION,
+    LevelWord,
+    LimitFrom,
+    Reading,
+    Remedy,
+    Rule,
+)
 from copperpath.plugin_api.states import Accumulator, Lag, Latch, State
 from copperpath.plugin_api.surroundings import Surroundings
 from copperpath.plugin_api.terminals import Terminal, Ways
 
 __all__ = [
     "INTERFACE_VERSION",
+    "RULE_INTERFACE_VERSION",
     "Accumulator",
     "Ambient",
     "AmbientRule",
+    "Ampacity",
     "AnyParameter",
+    "BondView",
     "BoolArray",
+    "CableView",
     "Choice",
+    "Corner",
+    "DataLeadView",
+    "DeviceView",
+    "Edit",
     "Elementwise",
+    "EndView",
+    "FactsView",
+    "Feed",
     "FloatArray",
+    "FuseBreaks",
+    "FuseView",
     "Hours",
+    "Inquiry",
+    "JointView",
     "Keying",
     "Kind",
     "Lag",
     "Latch",
+    "LevelWord",
+    "LimitFrom",
     "Link",
     "Model",
     "Mount",
     "Mounting",
+    "NeverTogether",
     "Parameter",
     "ParameterProblem",
+    "Protection",
+    "Reading",
+    "Remedy",
+    "Rule",
     "Schedule",
+    "SetFact",
+    "SetFuse",
+    "SetLength",
+    "SetValue",
+    "SetWire",
     "ShareByHour",
     "Span24",
     "State",

@@ -6,9 +6,10 @@ from collections import Counter
 
 from copperpath.finding import Finding
 from copperpath.quantities import show
+from copperpath.report.findings import finding_lines
 from copperpath.report.layout import paragraph
 from copperpath.report.names_of_many import in_a_sentence
-from copperpath.report.run_screen import assumption_lines, finding_lines
+from copperpath.report.run_screen import assumption_lines
 from copperpath.report.words import fixed
 from copperpath.station import Station
 from copperpath_grammar.diagnostics import Level
@@ -44,9 +45,14 @@ def check_screen(station: Station, findings: tuple[Finding, ...]) -> str:
 def _summary(findings: tuple[Finding, ...]) -> str:
     if not findings:
         return "The file is in order and nothing in the wiring gives cause for a finding."
-    counts = Counter(finding.level for finding in findings)
-    words = ", ".join(f"{counts[level]} {level.value}" for level in Level if counts[level])
-    return f"The file is in order; findings: {words}."
+    counts = Counter(each.level for each in findings if not each.accepted and not each.open)
+    words = [f"{counts[level]} {level.value}" for level in Level if counts[level]]
+    said = f"findings: {', '.join(words)}" if words else "no finding stands"
+    accepted = sum(bool(each.accepted) for each in findings)
+    asked = sum(each.open and not each.accepted for each in findings)
+    said += f"; {accepted} let stand by the author" if accepted else ""
+    said += f"; {_count(asked, 'question')} not answered" if asked else ""
+    return f"The file is in order; {said}."
 
 
 def _read_lines(station: Station) -> list[str]:

@@ -46,6 +46,26 @@ COMMON = (
         "priority", "", "priority 1", "", "", "order of loads; 1 is shed last", "", False
     ),
     ParameterWords("note", "text", 'note "on loan"', "", "", "a remark for people", "", False),
+    ParameterWords(
+        "accept",
+        "two texts",
+        'accept "low-power", "at half power"',
+        "",
+        "",
+        "a finding of a wiring rule that may stand, and why",
+        "",
+        False,
+    ),
+    ParameterWords(
+        "confirm",
+        "two texts",
+        'confirm "lightning", "antennas down"',
+        "",
+        "",
+        "a question of the checklist, and its answer",
+        "",
+        False,
+    ),
 )
 """Entries that every device takes."""
 

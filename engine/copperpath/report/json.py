@@ -341,6 +341,13 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "subject": finding.subject,
         **_place(finding.span),
         "remedy": finding.remedy,
+        "yields": finding.yields,
+        "limit_from": finding.limit_from,
+        "value": finding.value,
+        "limit": finding.limit,
+        "unit": finding.unit,
+        "accepted": finding.accepted,
+        "open": finding.open,
     }
 
 

@@ -23,6 +23,7 @@ from copperpath.report.figures_screen import (
     device_lines,
     ledger_lines,
 )
+from copperpath.report.findings import finding_lines
 from copperpath.report.layout import WIDTH, paragraph, visible
 from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.words import coordinates, day_and_year, duration, moment, offset, place
@@ -108,22 +109,6 @@ def _danger_lines(findings: tuple[Finding, ...]) -> list[str]:
     if not count:
         return []
     return [f"  DANGER            {count} finding{'s' if count > 1 else ''} below: read them first"]
-
-
-def finding_lines(findings: tuple[Finding, ...], station: Station) -> list[str]:
-    """Findings, the worst first, each with what to do about it."""
-    if not findings:
-        return []
-    order = list(Level)
-    lines = ["Findings"]
-    for finding in sorted(findings, key=lambda each: order.index(each.level)):
-        where = f" ({place(finding.span, station)})" if finding.span is not None else ""
-        level = finding.level.value.upper() if order.index(finding.level) < 2 else ""
-        mark = f"  {level or finding.level.value:<8}"
-        lines += paragraph(f"{finding.message}{where}", indent=mark, hanging=" " * 10)
-        if finding.remedy:
-            lines += paragraph(f"try: {finding.remedy}", indent=" " * 10)
-    return lines
 
 
 def assumption_lines(assumptions: tuple[Assumption, ...]) -> list[str]:

@@ -49,9 +49,9 @@ def low_corner(problem: Problem) -> tuple[CornerFigure, ...]:
     if not any(device.kind == "storage" for device in problem.station.devices):
         return ()
     best: dict[str, CornerFigure] = {}
-    for keyed in _keyed_together(problem):
-        drives = [_low_drives(data, keyed) for data in problem.main]
-        states = [_low_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
+    for keyed in keyed_together(problem):
+        drives = [low_drives(data, keyed) for data in problem.main]
+        states = [low_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
         nothing = np.zeros((max(len(problem.network.seekers), 1), 2 * OFFER_POINTS))
         nothing[:, :OFFER_POINTS] = np.arange(OFFER_POINTS)
         for figure in _solved(problem, _Given(states, drives, nothing)):
@@ -63,13 +63,13 @@ def low_corner(problem: Problem) -> tuple[CornerFigure, ...]:
 
 def high_corner(problem: Problem) -> tuple[CornerFigure, ...]:
     """Voltage at every load in the high corner; empty if there is no operating point."""
-    drives = [_high_drives(data) for data in problem.main]
-    states = [_high_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-    tables = tables_at(problem, tuple(_at_its_best(slots) for slots in problem.zones))
+    drives = [high_drives(data) for data in problem.main]
+    states = [high_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
+    tables = tables_at(problem, tuple(at_its_best(slots) for slots in problem.zones))
     return tuple(_solved(problem, _Given(states, drives, tables)))
 
 
-def _keyed_together(problem: Problem) -> list[frozenset[str]]:
+def keyed_together(problem: Problem) -> list[frozenset[str]]:
     """Sets of radios keyed at once: all of them, or of each group that never is, one."""
     radios = frozenset(d.name for d in problem.station.devices if d.model.keying is not None)
     choices = [radios]
@@ -120,7 +120,7 @@ def _operating_point(circuit: DenseCircuit, inputs: Inputs) -> FloatArray | None
     return volts[0] if found[0] else None
 
 
-def _low_drives(data: SlotData, keyed: frozenset[str]) -> list[float]:
+def low_drives(data: SlotData, keyed: frozenset[str]) -> list[float]:
     """Demands at their most, the level at keyed, everything else (light, warmth) at its least."""
     model = data.slot.device.model
     row = []
@@ -134,7 +134,7 @@ def _low_drives(data: SlotData, keyed: frozenset[str]) -> list[float]:
     return row
 
 
-def _low_states(data: SlotData, drives: list[float]) -> list[float]:
+def low_states(data: SlotData, drives: list[float]) -> list[float]:
     """States as they start, lags at their coldest, charge at the lowest planned."""
     device, model = data.slot.device, data.slot.device.model
     values = _coldest(data, drives)
@@ -157,7 +157,7 @@ def _coldest(data: SlotData, drives: list[float]) -> list[float]:
     return values
 
 
-def _high_drives(data: SlotData) -> list[float]:
+def high_drives(data: SlotData) -> list[float]:
     """Demands and level at nothing; of a source, all drives of the step at which it gives most;
     of the others each at its most, but for what a lag follows (the cold), at its least."""
     model = data.slot.device.model
@@ -174,7 +174,7 @@ def _high_drives(data: SlotData) -> list[float]:
     return row
 
 
-def _high_states(data: SlotData, drives: list[float]) -> list[float]:
+def high_states(data: SlotData, drives: list[float]) -> list[float]:
     """Stores full, what gives awake, lags at their coldest."""
     values = _coldest(data, drives)
     for place, state in enumerate(data.states):
@@ -213,7 +213,7 @@ def _best_step(data: SlotData) -> int:
     return int(steps[np.argmin(taken)])
 
 
-def _at_its_best(slots: tuple[SlotData, ...]) -> tuple[SlotData, ...]:
+def at_its_best(slots: tuple[SlotData, ...]) -> tuple[SlotData, ...]:
     """A zone's devices, each with the drives of the step at which it gives most."""
     return tuple(
         replace(data, drives=data.drives[:, [_best_step(data)]].copy())

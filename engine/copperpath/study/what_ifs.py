@@ -100,9 +100,8 @@ def _map_devices(station: Station, change: Callable[[Device], Device]) -> Statio
 
 def _stouter(cable: Cable) -> Cable:
     fuses = tuple(replace(fuse, ohm=fuse.ohm / 10.0) for fuse in cable.fuses)
-    return replace(
-        cable, wire_ohm=cable.wire_ohm / 10.0, joints_ohm=cable.joints_ohm / 10.0, fuses=fuses
-    )
+    joints = tuple(replace(joint, ohm=joint.ohm / 10.0) for joint in cable.joints)
+    return replace(cable, wire_ohm=cable.wire_ohm / 10.0, joints=joints, fuses=fuses)
 
 
 def _half_transmitting(device: Device) -> Device:

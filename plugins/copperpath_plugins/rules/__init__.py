@@ -1,0 +1,1 @@
+"""Wiring rules, one a file, written against the public interface as an outsider would."""

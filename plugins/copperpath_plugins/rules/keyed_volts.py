@@ -1,0 +1,69 @@
+"""Volts at a radio, or any load, at the worst instant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
+from copperpath_plugins.rules.least_volts import least_volts_of
+from copperpath_plugins.rules.wire_growth import grown_wires
+
+THIN_V = 0.3
+
+
+class KeyedVolts(Rule):
+    """Rest voltage less current times resistance, at the worst instant."""
+
+    interface = 1
+    name = "keyed-volts"
+    summary = "each load has its least voltage at the worst instant, with 0.3 V to spare"
+    why = "a radio that falls below its least voltage resets when it is keyed"
+    limit_from = "the file"
+    source = "the least voltage the file gives for the load; 0.3 V to spare is common practice"
+    levels = ("fail", "warn")
+
+    @staticmethod
+    def judge(inquiry: Inquiry) -> Iterator[Reading]:
+        corner = inquiry.low
+        for device in inquiry.devices:
+            least = least_volts_of(device)
+            terminal = inquiry.supply_terminal(device.name)
+            if least is None or terminal not in corner.volts or device.name in corner.opened:
+                continue
+            volts = corner.volts[terminal]
+            spare = volts - least
+            keyed = "all keyed"
+            if spare >= THIN_V:
+                yield Reading(device.name, None, value=volts, limit=least + THIN_V, unit="V")
+            elif spare >= 0.0:
+                yield Reading(
+                    device.name,
+                    "warn",
+                    f"`{device.name}` has {volts:.2f} V with {keyed}, {spare:.2f} V above the "
+                    f"{least:.2f} V it needs; {THIN_V} V to spare are wanted",
+                    volts,
+                    least + THIN_V,
+                    "V",
+                )
+            else:
+                yield Reading(
+                    device.name,
+                    "fail",
+                    f"`{device.name}` falls to {volts:.2f} V with {keyed} and needs {least:.2f} V",
+                    volts,
+                    least + THIN_V,
+                    "V",
+                )
+
+    @staticmethod
+    def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
+        """The smallest larger wire on the cable of its way that loses most; then on the others."""
+        terminal = inquiry.supply_terminal(reading.subject)
+        feed = inquiry.feed(terminal)
+        wanted = reading.limit or 0.0
+        found = None
+        if feed is not None:
+            found = grown_wires(
+                inquiry, feed.cables, lambda tried: tried.low.volts.get(terminal, 0.0) >= wanted
+            )
+        return found or Remedy("a higher supply voltage, fewer radios keyed at once, less power")

@@ -1,0 +1,40 @@
+"""What lightning finds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
+
+QUESTION = "lightning"
+
+
+class Lightning(Rule):
+    """A question of the checklist; `confirm "lightning"` answers it."""
+
+    interface = 1
+    name = "lightning"
+    summary = "an unattended site is bonded at one point with arresters, an attended one is left"
+    why = "a near strike comes in by the mast, the panels and the data leads"
+    limit_from = "published"
+    source = "IEC 62305"
+    levels = ("warn",)
+    asks = QUESTION
+
+    @staticmethod
+    def judge(inquiry: Inquiry) -> Iterator[Reading]:
+        if any(each.model.keying is not None for each in inquiry.devices):
+            if inquiry.confirmed(QUESTION):
+                yield Reading("station", None)
+                return
+            message = (
+                "what is done about lightning (leave and disconnect, or one bond point with "
+                "arresters on every conductor)?"
+            )
+            yield Reading("station", "warn", message, open=True)
+
+    @staticmethod
+    def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
+        return Remedy(
+            "attended: disconnect and leave; unattended: one bond point, arresters on each lead"
+        )

@@ -1,0 +1,51 @@
+"""A source or a store that nothing can take off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule
+from copperpath_plugins.rules.fuse_sizes import carries_mains
+
+OPENING = ("switch", "breaker", "fuse", "disconnect", "isolator")
+
+
+class NoDisconnect(Rule):
+    """A switch, a breaker, a fuse that can be pulled or a plug, on every lead."""
+
+    interface = 1
+    name = "no-disconnect"
+    summary = "each battery and each source has something on its leads that a hand can open"
+    why = "in a fire or at work on the wiring there must be a way to kill it"
+    limit_from = "common practice"
+    source = "a fuse that can be pulled and a plug count; local codes ask more of fixed sites"
+    levels = ("warn",)
+
+    @staticmethod
+    def judge(inquiry: Inquiry) -> Iterator[Reading]:
+        for device in inquiry.devices:
+            if device.kind not in ("source", "storage"):
+                continue
+            bare = [
+                cable.name
+                for cable in inquiry.cables_at(device.name)
+                if not carries_mains(inquiry, cable) and not _opens(inquiry, cable.name)
+            ]
+            if not bare:
+                yield Reading(device.name, None)
+                continue
+            message = f"no hand can open `{bare[0]}` to take `{device.name}` off"
+            yield Reading(device.name, "warn", message)
+
+    @staticmethod
+    def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
+        kind = inquiry.device(reading.subject).kind
+        where = "panels and controller" if kind == "source" else "battery and strip"
+        return Remedy(f"a dc switch, breaker or plug between {where}, and the order on a card")
+
+
+def _opens(inquiry: Inquiry, cable: str) -> bool:
+    found = inquiry.cable(cable)
+    devices: list[DeviceView] = [inquiry.device(end.device) for end in (found.start, found.end)]
+    blocks = any(device.model.name in OPENING for device in devices)
+    return bool(found.fuses) or bool(found.joints) or blocks

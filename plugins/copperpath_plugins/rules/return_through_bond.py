@@ -1,0 +1,66 @@
+"""Return current that goes through a bond, coax or rack instead of its wire."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
+
+BOND_OHM = 0.01
+"""A bond through chassis, rack or coax: from memory."""
+
+MOST_A = 1.0
+
+
+class ReturnThroughBond(Rule):
+    """Conductance of the bond beside that of the load's own negative lead."""
+
+    interface = 1
+    name = "return-through-bond"
+    summary = "no load's return current takes the way of a bond, a rack or a coax shield"
+    why = "the coax or the data lead gets hot, and all of it goes there once the negative opens"
+    limit_from = "common practice"
+    source = "a bond of 10 mohm from memory; 1 A"
+    levels = ("warn",)
+
+    @staticmethod
+    def judge(inquiry: Inquiry) -> Iterator[Reading]:
+        bonded = {bond.start: bond.end for bond in inquiry.bonds}
+        for load in inquiry.devices:
+            if load.kind != "load" or load.name not in bonded:
+                continue
+            feed = inquiry.feed(inquiry.supply_terminal(load.name))
+            if feed is None or not feed.cables:
+                continue
+            where = bonded[load.name]
+            others = [
+                name
+                for name, end in bonded.items()
+                if end == where and name != load.name and _same_return(inquiry, name, load.name)
+            ]
+            if not others:
+                yield Reading(load.name, None)
+                continue
+            lead = 0.5 * feed.ohm
+            amps = abs(inquiry.low.amps.get(feed.cables[-1], 0.0))
+            share = lead / (lead + BOND_OHM)
+            through = share * amps
+            over = through > MOST_A
+            message = (
+                f"`{load.name}` and `{others[0]}` are both bonded to `{where}`: about "
+                f"{through:.1f} A of the {amps:.1f} A that `{load.name}` takes when keyed return "
+                "that way, and all of it if its negative lead opens"
+            )
+            yield Reading(
+                load.name, "warn" if over else None, message if over else "", through, MOST_A, "A"
+            )
+
+    @staticmethod
+    def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
+        return Remedy("one bond point, at the battery's negative; no fuse in negative leads")
+
+
+def _same_return(inquiry: Inquiry, one: str, other: str) -> bool:
+    """True if the negatives of two devices meet on the wiring."""
+    first = inquiry.supply_terminal(one)
+    return inquiry.supply_terminal(other) in inquiry.joined(first)

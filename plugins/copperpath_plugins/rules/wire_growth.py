@@ -1,0 +1,29 @@
+"""The smallest larger wires on a way that bring a load what it lacks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from copperpath.plugin_api import Edit, Inquiry, Remedy, SetWire
+
+Enough = Callable[[Inquiry], bool]
+
+
+def grown_wires(inquiry: Inquiry, cables: Sequence[str], enough: Enough) -> Remedy | None:
+    """The cable that loses most in the smallest size that is enough; if none is, that one in its
+    largest size and the next one too. None if all together are not enough."""
+    losses = {
+        name: abs(inquiry.low.amps.get(name, 0.0)) * inquiry.cable(name).wire_ohm for name in cables
+    }
+    edits: list[Edit] = []
+    words: list[str] = []
+    for name in sorted(losses, key=lambda each: -losses[each]):
+        sizes = inquiry.larger_wires(inquiry.cable(name))
+        for size in sizes:
+            edit = SetWire(name, size)
+            if enough(inquiry.edited(*edits, edit)):
+                return Remedy(" and ".join([*words, f"`{name}` in {size}"]), (*edits, edit))
+        if sizes:
+            edits.append(SetWire(name, sizes[-1]))
+            words.append(f"`{name}` in {sizes[-1]}")
+    return None

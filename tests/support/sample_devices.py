@@ -71,6 +71,7 @@ from copperpath_plugins.storage.lead_acid import LeadAcid
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
 from copperpath_plugins.storage.lithium_ion import LithiumIon
 from copperpath_plugins.storage.nickel_metal_hydride import NickelMetalHydride
+from copperpath_plugins.storage.supercapacitor import Supercapacitor
 
 AMPERE_HOUR = 3600.0
 WATT_HOUR = 3600.0
@@ -140,6 +141,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
         {"voltage": 13.6, "open_voltage": 19.0, "current": 3.5, "burns": "methanol", "tank": 5e-3},
     ),
     (HandCrank, {}),
+    (Supercapacitor, {"capacitance": 58.0, "voltage": 16.0, "charge": 0.9}),
     (Repeater, {"waiting": 0.5, "transmit": 6.5, "transmitting": Schedule((), 0.1)}),
     (Modem, {"idle": 1.0, "sending": 4.0, "peak": 8.0, "transmitting": Schedule((), 0.05)}),
     (Laptop, {"power": 30.0, "battery": 50 * WATT_HOUR, "charge": 0.5}),
@@ -210,6 +212,10 @@ class PlainSite:
 
     air_k: FloatArray
     light: FloatArray
+
+    @property
+    def dt_s(self) -> FloatArray:
+        return np.full(self.light.shape, 60.0)
 
     def plane_irradiance(self, mount: Mount) -> FloatArray:
         return self.light

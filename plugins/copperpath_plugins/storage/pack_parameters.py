@@ -132,6 +132,30 @@ def _board(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
     )
 
 
+CHARGE_AT_START = Parameter(
+    "charge",
+    "share",
+    "how full it is at the start",
+    default=1.0,
+    low=0.0,
+    high=1.0,
+    bound_reason="0 % is an empty battery, 100 % a full one",
+    basis="charged before leaving",
+    example="90 %",
+    shown_unit="%",
+)
+RESERVE = Parameter(
+    "reserve",
+    "share",
+    "share of the usable charge that is not planned with",
+    default=0.0,
+    low=0.0,
+    high=1.0,
+    bound_reason="a reserve is a share of the usable charge",
+    basis="no reserve is kept unless the file asks for one",
+    example="10 %",
+    shown_unit="%",
+)
 CHARGE = (
     Parameter(
         "capacity",
@@ -144,30 +168,8 @@ CHARGE = (
         example="12 Ah",
         shown_unit="Ah",
     ),
-    Parameter(
-        "charge",
-        "share",
-        "how full it is at the start",
-        default=1.0,
-        low=0.0,
-        high=1.0,
-        bound_reason="0 % is an empty battery, 100 % a full one",
-        basis="charged before leaving",
-        example="90 %",
-        shown_unit="%",
-    ),
-    Parameter(
-        "reserve",
-        "share",
-        "share of the usable charge that is not planned with",
-        default=0.0,
-        low=0.0,
-        high=1.0,
-        bound_reason="a reserve is a share of the usable charge",
-        basis="no reserve is kept unless the file asks for one",
-        example="10 %",
-        shown_unit="%",
-    ),
+    CHARGE_AT_START,
+    RESERVE,
 )
 CURRENT = (
     Parameter(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from types import SimpleNamespace
 
 import numpy as np
@@ -43,7 +44,7 @@ def after_four_minutes(step_s: float) -> float:
 def test_it_decays_as_the_closed_form_says_and_the_error_halves_with_the_step():
     errors = [after_four_minutes(step_s) for step_s in (8.0, 4.0, 2.0, 1.0)]
     assert all(error > 0.0 for error in errors)
-    orders = [np.log2(one / next_one) for one, next_one in zip(errors, errors[1:], strict=False)]
+    orders = [np.log2(one / next_one) for one, next_one in pairwise(errors)]
     assert orders == pytest.approx([1.0] * 3, abs=0.1)
     assert errors[-1] < 0.02
 

@@ -69,6 +69,7 @@ from copperpath_plugins.sources.thin_film import ThinFilm
 from copperpath_plugins.sources.wind_turbine import WindTurbine
 from copperpath_plugins.storage.lead_acid import LeadAcid
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
+from copperpath_plugins.storage.lfp_heated import HeatedLfp
 from copperpath_plugins.storage.lfp_measured import MeasuredLfp
 from copperpath_plugins.storage.lithium_ion import LithiumIon
 from copperpath_plugins.storage.nickel_metal_hydride import NickelMetalHydride
@@ -120,6 +121,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (StepUp, {"output": 24.0, "output_limit": 5.0, "input": (10.0, 16.0)}),
     (VoltageBooster, {"output_limit": 25.0}),
     (UsbCSupply, {"profile": "twenty_volts", "budget": 65.0}),
+    (HeatedLfp, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "pads": 12.0}),
     (MeasuredLfp, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "rest_50": 3.28}),
     (LithiumIon, {"cells": 3.0, "capacity": 12 * AMPERE_HOUR, "charge": 0.9}),
     (NickelMetalHydride, {"cells": 10.0, "capacity": 2 * AMPERE_HOUR, "charge": 0.9}),

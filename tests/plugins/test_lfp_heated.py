@@ -60,7 +60,7 @@ def test_cells_warm_towards_power_times_resistance_with_its_time_constant():
 
 
 def test_the_thermostat_keeps_cells_within_its_band():
-    """It heats with 15 W, towards 36 degC and so by 0.26 K a minute at 5 degC; a latch acts one step
+    """It heats with 15 W, towards 36 degC, by 0.26 K a minute at 5 degC; a latch acts one step
     after its cause, so that it overshoots by less than two steps, 0.5 K."""
     run = solved_by_both(station("24 h", "pads_run always; case_resistance 3 K/W", "12 W", "60 Ah"))
     cell = remembered(run, "pack", "cell")[12 * 60 :] - 273.15

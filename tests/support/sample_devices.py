@@ -73,6 +73,7 @@ from copperpath_plugins.storage.lfp_heated import HeatedLfp
 from copperpath_plugins.storage.lfp_measured import MeasuredLfp
 from copperpath_plugins.storage.lithium_ion import LithiumIon
 from copperpath_plugins.storage.nickel_metal_hydride import NickelMetalHydride
+from copperpath_plugins.storage.power_bank import PowerBank
 from copperpath_plugins.storage.supercapacitor import Supercapacitor
 
 AMPERE_HOUR = 3600.0
@@ -145,6 +146,7 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
         {"voltage": 13.6, "open_voltage": 19.0, "current": 3.5, "burns": "methanol", "tank": 5e-3},
     ),
     (HandCrank, {}),
+    (PowerBank, {"rated_charge": 10 * AMPERE_HOUR, "charge": 0.9}),
     (Supercapacitor, {"capacitance": 58.0, "voltage": 16.0, "charge": 0.9}),
     (Repeater, {"waiting": 0.5, "transmit": 6.5, "transmitting": Schedule((), 0.1)}),
     (Modem, {"idle": 1.0, "sending": 4.0, "peak": 8.0, "transmitting": Schedule((), 0.05)}),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from copperpath.plugin_api import Ambient, AnyParameter, Parameter
+from copperpath_plugins.storage.resistance_by_charge import empty_resistance
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,7 @@ def pack_parameters(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
         ),
         *CURRENT,
         *_board(chemistry),
+        BOARD_CURRENT,
         Ambient("temperature", "temperature around the battery"),
         Parameter(
             "thermal_lag",
@@ -88,6 +90,20 @@ def pack_parameters(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
             shown_unit="h",
         ),
     )
+
+
+BOARD_CURRENT = Parameter(
+    "board_current",
+    "current",
+    "what its protection board takes from the cells, until it has locked itself off",
+    default=0.0,
+    low=0.0,
+    high=1.0,
+    bound_reason="boards take between nothing and 1 A",
+    basis="nothing, unless the file gives it: 1 to 20 mA is common practice, no source",
+    example="5 mA",
+    shown_unit="mA",
+)
 
 
 def _board(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
@@ -183,6 +199,11 @@ CURRENT = (
         basis="12 mohm at 100 Ah, growing as capacity falls, from memory",
         example="45 mohm",
         shown_unit="mohm",
+    ),
+    empty_resistance(
+        1.0,
+        "a cell computed from a published parameter set is met by a resistance that stays (Prada "
+        "and others, J. Electrochem. Soc. 160 (2013) A616)",
     ),
     Parameter(
         "charge_limit",

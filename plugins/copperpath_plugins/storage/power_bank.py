@@ -101,7 +101,16 @@ class PowerBank(Model):
         Terminal("in", "where it is charged", limit="input_high", optional=True),
     )
     inner = ("pack",)
-    derived = (*PACK_DERIVED, "capacity", "efficiency", "output_volts", "passes", "charged_voltage")
+    derived = (
+        *PACK_DERIVED,
+        "cells",
+        "capacity",
+        "efficiency",
+        "board_current",
+        "output_volts",
+        "passes",
+        "charged_voltage",
+    )
     drives = ("around", "unattended")
     pushes = "output_volts"
     states = (*PACK_STATES, Latch("asleep", set_after="sleep_after"))
@@ -109,12 +118,8 @@ class PowerBank(Model):
 
     @staticmethod
     def derive(p: Values) -> dict[str, float]:
-        """Its cells by the label, their board, and its output's voltage."""
-        cells, charge, energy = (
-            float(p["cells"]),
-            given(p, "rated_charge"),
-            given(p, "rated_energy"),
-        )
+        """Its cells by the label, all side by side; their board; the output's voltage."""
+        charge, energy = given(p, "rated_charge"), given(p, "rated_energy")
         if (charge is None) == (energy is None):
             raise ParameterProblem(
                 "rated_charge",
@@ -127,15 +132,15 @@ class PowerBank(Model):
         if charge is None:
             assert energy is not None
             charge = energy / LABEL_CELL_V
-        known = {**p, "capacity": charge / cells}
-        pack = pack_values(known, CHEMISTRY, REST_CELL_V[-1] * cells)
+        cells = {"cells": 1.0, "capacity": charge}
         return {
-            **pack,
-            "capacity": charge / cells,
+            **pack_values({**p, **cells}, CHEMISTRY, REST_CELL_V[-1]),
+            **cells,
             "efficiency": CHEMISTRY.efficiency,
+            "board_current": 0.0,
             "output_volts": PROFILE_V[p["profile"]],
             "passes": 1.0 if p["pass_through"] == "yes" else 0.0,
-            "charged_voltage": REST_CELL_V[-1] * cells,
+            "charged_voltage": REST_CELL_V[-1],
         }
 
     @staticmethod

@@ -12,7 +12,15 @@ LABEL_CELL_V = 3.7
 """Volts a cell at which the ampere-hours and watt-hours of a label go together: common practice,
 no source."""
 
-SAID_OTHERWISE = ("cells", "capacity", "efficiency", "charge_limit", "cutoff", "wake")
+SAID_OTHERWISE = (
+    "cells",
+    "capacity",
+    "efficiency",
+    "charge_limit",
+    "cutoff",
+    "wake",
+    "board_current",
+)
 """Entries of a pack for which a power bank has its own words, or which its makers do not tell."""
 
 RATING: tuple[AnyParameter, ...] = (
@@ -40,18 +48,6 @@ RATING: tuple[AnyParameter, ...] = (
         basis="from `rated_charge`, at 3.7 V a cell, common practice, no source",
         example="74 Wh",
         shown_unit="Wh",
-    ),
-    Parameter(
-        "cells",
-        "number",
-        "cells in series inside, which matters to nothing but voltages inside",
-        default=1.0,
-        low=1.0,
-        high=7.0,
-        bound_reason="a power bank has between 1 and 7 cells in series",
-        whole=True,
-        basis="all cells side by side, as in most small ones, from memory",
-        example="1",
     ),
 )
 OUTPUT: tuple[AnyParameter, ...] = (

@@ -7,7 +7,6 @@ from typing import Any
 import numpy as np
 
 from copperpath.plugin_api import (
-    AnyParameter,
     Elementwise,
     FloatArray,
     Latch,
@@ -95,7 +94,7 @@ class PowerBank(Model):
         "switches the output off (here its voltage falls); how the efficiency falls at a small "
         "output (the idle current stands for it)"
     )
-    parameters: tuple[AnyParameter, ...] = PARAMETERS
+    parameters = PARAMETERS
     terminals = (
         Terminal("out", "its outlet", main=True),
         Terminal("in", "where it is charged", limit="input_high", optional=True),

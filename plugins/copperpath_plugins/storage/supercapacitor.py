@@ -48,16 +48,17 @@ def volts_before(x: Elementwise, p: Elementwise) -> Elementwise:
 
 
 @elementwise
-def volts_after(amps: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise) -> Elementwise:
-    """Voltage of the capacitance at the end of the step [V]."""
-    moved = left_by_leak(d, p) * (volts_before(x, p) + amps * ohm_of_step(d, p))
-    return between(moved, 0.0, p.full_voltage)
+def amps_kept(amps: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise) -> Elementwise:
+    """What the capacitance keeps of a current [A]: the leak aside, and no further than its ends."""
+    before, ohm = volts_before(x, p), ohm_of_step(d, p)
+    kept = left_by_leak(d, p) * (amps - p.leak_siemens * before)
+    return between(kept, -before / ohm, (p.full_voltage - before) / ohm)
 
 
 @elementwise
-def amps_kept(amps: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise) -> Elementwise:
-    """What the capacitance keeps of a current [A]."""
-    return (volts_after(amps, x, d, p) - volts_before(x, p)) / ohm_of_step(d, p)
+def volts_after(amps: Elementwise, x: Elementwise, d: Elementwise, p: Elementwise) -> Elementwise:
+    """Voltage of the capacitance at the end of the step [V]."""
+    return volts_before(x, p) + amps_kept(amps, x, d, p) * ohm_of_step(d, p)
 
 
 class Supercapacitor(Model):
@@ -195,7 +196,7 @@ class Supercapacitor(Model):
     def heat(v: Any, i: Any, x: Any, d: Any, p: Any) -> Any:
         """Loss in resistance, in leak and balancing, and by the step's own voltage [W]."""
         kept, after = amps_kept(i[0], x, d, p), volts_after(i[0], x, d, p)
-        moved = 0.5 * kept * (after - volts_before(x, p))
+        moved = 0.5 * kept**2 * ohm_of_step(d, p)
         return p.module_ohm * i[0] ** 2 + after * (i[0] - kept) + moved
 
     @staticmethod

@@ -69,8 +69,12 @@ from copperpath_plugins.sources.thin_film import ThinFilm
 from copperpath_plugins.sources.wind_turbine import WindTurbine
 from copperpath_plugins.storage.lead_acid import LeadAcid
 from copperpath_plugins.storage.lfp import LithiumIronPhosphate
+from copperpath_plugins.storage.lfp_heated import HeatedLfp
+from copperpath_plugins.storage.lfp_measured import MeasuredLfp
 from copperpath_plugins.storage.lithium_ion import LithiumIon
 from copperpath_plugins.storage.nickel_metal_hydride import NickelMetalHydride
+from copperpath_plugins.storage.power_bank import PowerBank
+from copperpath_plugins.storage.supercapacitor import Supercapacitor
 
 AMPERE_HOUR = 3600.0
 WATT_HOUR = 3600.0
@@ -118,6 +122,8 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
     (StepUp, {"output": 24.0, "output_limit": 5.0, "input": (10.0, 16.0)}),
     (VoltageBooster, {"output_limit": 25.0}),
     (UsbCSupply, {"profile": "twenty_volts", "budget": 65.0}),
+    (HeatedLfp, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "pads": 12.0}),
+    (MeasuredLfp, {"capacity": 12 * AMPERE_HOUR, "charge": 0.9, "rest_50": 3.28}),
     (LithiumIon, {"cells": 3.0, "capacity": 12 * AMPERE_HOUR, "charge": 0.9}),
     (NickelMetalHydride, {"cells": 10.0, "capacity": 2 * AMPERE_HOUR, "charge": 0.9}),
     (
@@ -140,6 +146,8 @@ SAMPLES: tuple[tuple[type[Model], Mapping[str, Any]], ...] = (
         {"voltage": 13.6, "open_voltage": 19.0, "current": 3.5, "burns": "methanol", "tank": 5e-3},
     ),
     (HandCrank, {}),
+    (PowerBank, {"rated_charge": 10 * AMPERE_HOUR, "charge": 0.9}),
+    (Supercapacitor, {"capacitance": 58.0, "voltage": 16.0, "charge": 0.9}),
     (Repeater, {"waiting": 0.5, "transmit": 6.5, "transmitting": Schedule((), 0.1)}),
     (Modem, {"idle": 1.0, "sending": 4.0, "peak": 8.0, "transmitting": Schedule((), 0.05)}),
     (Laptop, {"power": 30.0, "battery": 50 * WATT_HOUR, "charge": 0.5}),
@@ -210,6 +218,10 @@ class PlainSite:
 
     air_k: FloatArray
     light: FloatArray
+
+    @property
+    def dt_s(self) -> FloatArray:
+        return np.full(self.light.shape, 60.0)
 
     def plane_irradiance(self, mount: Mount) -> FloatArray:
         return self.light

@@ -104,7 +104,7 @@ def unconnected(
     name: str, model: type[Model], used: set[TerminalRef], wired: set[str]
 ) -> list[str]:
     """Terminals that want a cable and have none; for a device of which none is used its name."""
-    plain = [t.name for t in model.terminals if isinstance(t, Terminal)]
+    plain = [t.name for t in model.terminals if isinstance(t, Terminal) and not t.optional]
     if model.kind == "block":
         return [] if name in wired else [name]
     missing = [t for t in plain if TerminalRef(name, t) not in used]

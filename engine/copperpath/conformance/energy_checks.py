@@ -9,6 +9,7 @@ import numpy as np
 
 from copperpath.conformance.breach import Breach
 from copperpath.conformance.subject import Subject, where_bad
+from copperpath.conformance.surroundings import STEP_S
 from copperpath.conformance.trial import Trial, flow_of, in_the_dark, power_of, watched
 from copperpath.plugin_api import Accumulator, BoolArray, FloatArray, Latch, Model, Terminal
 
@@ -215,13 +216,20 @@ def contents_and_store(subject: Subject) -> Iterable[Breach]:
 def _contents_differ(trial: Trial, state: Accumulator, place: int) -> BoolArray:
     x, p = trial.tuples()[1], trial.tuples()[3]
     charge: FloatArray = np.asarray(getattr(x, state.name))
+    flow = flow_of(trial)
+    store = power_of(trial, flow, "store")
+    rate = watched(trial, flow)[_first_signal(trial.model, place)]
+    if "steps" in trial.site.asked:
+        # A model that knows the length of the step is held to what the whole step adds.
+        after = np.clip(charge + STEP_S * rate, state.low, state.high)
+        grown = np.asarray(trial.model.contents(after, p), float)
+        grown = (grown - np.asarray(trial.model.contents(charge, p), float)) / STEP_S
+        tolerance = ALIKE * np.maximum(np.abs(store), np.abs(grown)) + 1e-9
+        return np.asarray(np.abs(grown - store) > tolerance)
     above = np.minimum(charge + CHARGE_STEP, state.high)
     below = np.maximum(charge - CHARGE_STEP, state.low)
     held = [np.asarray(trial.model.contents(each, p), float) for each in (below, above)]
     slope = (held[1] - held[0]) / (above - below)
-    flow = flow_of(trial)
-    store = power_of(trial, flow, "store")
-    rate = watched(trial, flow)[_first_signal(trial.model, place)]
     tolerance = ALIKE * np.maximum(np.abs(store), np.abs(slope * rate)) + 1e-9
     return np.asarray(np.abs(slope * rate - store) > tolerance)
 

@@ -18,12 +18,18 @@ BRIGHTEST = 1200.0
 @dataclass(frozen=True)
 class TrialSite:
     """Surroundings over steps of a quarter of an hour; `asked` notes what a model wanted to know:
-    `light`, `schedule`, `air`."""
+    `light`, `schedule`, `air`, `steps`."""
 
     air: FloatArray
     light: FloatArray
     dark: bool = False
     asked: set[str] = field(default_factory=set)
+
+    @property
+    def dt_s(self) -> FloatArray:
+        """Steps alike [s]."""
+        self.asked.add("steps")
+        return np.full(self.light.shape, STEP_S)
 
     @property
     def air_k(self) -> FloatArray:

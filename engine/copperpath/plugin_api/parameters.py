@@ -17,9 +17,12 @@ Dimension: TypeAlias = Literal[
     "power",  # W; an energy per time such as 12 Wh/day is a power
     "resistance",  # ohm
     "charge",  # C; written Ah
+    "capacitance",  # F
     "energy",  # J; written Wh
     "temperature",  # K, absolute; written degC or degF
     "temperature_difference",  # K
+    "thermal_resistance",  # K/W
+    "heat_capacity",  # J/K
     "length",  # m
     "mass",  # kg
     "volume",  # m³; written 3 L or 1 gal

@@ -13,6 +13,10 @@ class Surroundings(Protocol):
     the middle of the step."""
 
     @property
+    def dt_s(self) -> FloatArray:
+        """Length of each step [s]."""
+
+    @property
     def air_k(self) -> FloatArray:
         """Air temperature [K]."""
 

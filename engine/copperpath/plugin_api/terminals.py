@@ -16,6 +16,7 @@ class Terminal:
     `gives` True: a converter gives power here (sources and stores give at all of theirs).
     `alternating` True: mains, as volts and amps of the in-phase part (rms); it may only be
     wired to terminals that are so too.
+    `optional` True: it may stay without a cable.
     """
 
     name: str
@@ -25,6 +26,7 @@ class Terminal:
     gives: bool = False
     limit: str = ""
     alternating: bool = False
+    optional: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from copperpath.plugin_api.parameters import Dimension
 from copperpath.quantities.units import (
     ANGLE,
     AREA,
+    CAPACITANCE,
     CHARGE,
     CURRENT,
     ENERGY,
@@ -32,6 +33,8 @@ from copperpath.quantities.units import (
 FLOW: Dims = combined(VOLUME, TIME, -1)
 PER_ENERGY: Dims = combined(VOLUME, ENERGY, -1)
 PER_KELVIN: Dims = combined(PLAIN, WARMTH, -1)
+PER_WATT: Dims = combined(WARMTH, POWER, -1)
+HEAT_CAPACITY: Dims = combined(ENERGY, WARMTH, -1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +60,16 @@ MEANINGS: dict[Dimension, Meaning] = {
     "power": Meaning("a power", "6 W", "W", POWER, -1e6, 1e6),
     "resistance": Meaning("a resistance", "40 mohm", "ohm", RESISTANCE, -1e6, 1e6),
     "charge": Meaning("a charge", "12 Ah", "Ah", CHARGE, -3.6e8, 3.6e8),
+    "capacitance": Meaning("a capacitance", "58 F", "F", CAPACITANCE, -1e5, 1e5),
     "energy": Meaning("an energy", "150 Wh", "Wh", ENERGY, -3.6e10, 3.6e10),
     "temperature": Meaning("a temperature", "5 degC", "degC", WARMTH, 173.15, 473.15, True),
     "temperature_difference": Meaning(
         "a difference of temperature", "6 K", "K", WARMTH, -200.0, 200.0
     ),
+    "thermal_resistance": Meaning(
+        "a warming for each power", "1.5 K/W", "K/W", PER_WATT, -1e3, 1e3
+    ),
+    "heat_capacity": Meaning("a heat for each kelvin", "5000 J/K", "J/K", HEAT_CAPACITY, -1e8, 1e8),
     "length": Meaning("a length", "1.5 m", "m", LENGTH, -1e5, 1e5),
     "mass": Meaning("a mass", "1.2 kg", "kg", MASS, -1e5, 1e5),
     "volume": Meaning("a volume", "3 L", "L", VOLUME, -1e3, 1e3),

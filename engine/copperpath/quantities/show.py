@@ -14,6 +14,7 @@ _LADDERS: dict[Dimension, tuple[str, ...]] = {
     "power": ("mW", "W", "kW", "MW"),
     "resistance": ("µohm", "mohm", "ohm", "kohm", "Mohm"),
     "charge": ("mAh", "Ah"),
+    "capacitance": ("µF", "mF", "F"),
     "energy": ("mWh", "Wh", "kWh", "MWh"),
     "length": ("mm", "m", "km"),
     "mass": ("g", "kg"),

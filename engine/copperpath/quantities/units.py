@@ -32,6 +32,7 @@ ENERGY: Dims = (2, 1, -2, 0, 0, 0, 0)
 POWER: Dims = (2, 1, -3, 0, 0, 0, 0)
 VOLTAGE: Dims = (2, 1, -3, -1, 0, 0, 0)
 RESISTANCE: Dims = (2, 1, -3, -2, 0, 0, 0)
+CAPACITANCE: Dims = (-2, -1, 4, 2, 0, 0, 0)
 
 INCH = 0.0254
 POUND = 0.45359237
@@ -71,6 +72,7 @@ _PREFIXED: tuple[tuple[str, float, Dims, str], ...] = (
     ("Ω", 1.0, RESISTANCE, "µumkM"),
     ("J", 1.0, ENERGY, "mkM"),
     ("C", 1.0, CHARGE, "mk"),
+    ("F", 1.0, CAPACITANCE, "µumk"),
     ("s", 1.0, TIME, "µum"),
     ("K", 1.0, WARMTH, "m"),
 )
@@ -151,6 +153,8 @@ COMPOUNDS = (
     "L/kWh",
     "m/s",
     "km/h",
+    "K/W",
+    "J/K",
 )
 """Compound units worth proposing when a word is not known."""
 
@@ -176,6 +180,7 @@ SYNONYMS = {
     **dict.fromkeys(("knot", "knots", "kt", "kts"), "kn"),
     **dict.fromkeys(("kmh", "kph"), "km/h"),
     "ohms": "ohm",
+    **dict.fromkeys(("farad", "farads"), "F"),
     "celsius": "degC",
     "fahrenheit": "degF",
     "f": "degF",

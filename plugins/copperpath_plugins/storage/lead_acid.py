@@ -21,6 +21,7 @@ from copperpath.plugin_api import (
 )
 from copperpath_plugins.storage.charge_kept import MONTH_S, kept_amps, lost_share
 from copperpath_plugins.storage.lead_acid_parameters import PARAMETERS
+from copperpath_plugins.storage.resistance_by_charge import towards_empty
 from copperpath_plugins.storage.rest_curve import area_below
 from copperpath_plugins.storage.two_wells import (
     available_head,
@@ -56,6 +57,10 @@ EFFICIENCIES = {"flooded": 0.85, "agm": 0.95, "gel": 0.95}
 SELF_DISCHARGE = {"flooded": 0.05, "agm": 0.02, "gel": 0.02}
 """Charge that comes out again as a share of what went in, and share lost in a month at 25 °C: from
 memory, as ranges of 0.85 to 0.95, 3 to 6 % and 1 to 3 %."""
+
+ACCEPTANCES_S = {"flooded": 3600.0, "agm": 2400.0, "gel": 4800.0}
+"""Time by which the missing charge is divided for the current it takes at 2.4 V a cell: no more
+amperes than missing ampere-hours for flooded ones; AGM takes more, gel less, from memory."""
 
 WARMTHS_K = (253.15, 266.48, 272.04, 277.59, 283.15, 288.71, 294.26, 298.15)
 AVAILABLE = (0.5, 1 / 1.59, 1 / 1.40, 1 / 1.30, 1 / 1.19, 1 / 1.11, 1 / 1.04, 1.0)
@@ -94,8 +99,9 @@ def floor_share(x: Elementwise, p: Elementwise) -> Elementwise:
 
 @elementwise
 def inner_ohm(x: Elementwise, p: Elementwise) -> Elementwise:
-    """Resistance at this warmth [ohm]."""
-    return p.ohm_warm * table(x.cell, OHM_WARMTHS_K, OHM_FACTORS)
+    """Resistance at this warmth and head [ohm]."""
+    warm = p.ohm_warm * towards_empty(head(x, p), p)
+    return warm * table(x.cell, OHM_WARMTHS_K, OHM_FACTORS)
 
 
 @elementwise
@@ -177,7 +183,10 @@ class LeadAcid(Model):
             "gap_at_start": 0.0,
             "raised": RAISED_V[kind],
             "ohm_warm": ohm,
-            "acceptance_ohm": ACCEPTS_V * cells * float(p["acceptance"]) / most,
+            "acceptance_ohm": ACCEPTS_V
+            * cells
+            * _or(given(p, "acceptance"), ACCEPTANCES_S[kind])
+            / most,
             "charge_efficiency": _or(given(p, "efficiency"), EFFICIENCIES[kind]),
             "self_rate": _or(given(p, "self_discharge"), SELF_DISCHARGE[kind]) / MONTH_S,
             "fixed_available": _or(available, -1.0),

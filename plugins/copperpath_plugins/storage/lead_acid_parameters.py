@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from copperpath.plugin_api import Ambient, AnyParameter, Choice, Parameter
+from copperpath_plugins.storage.resistance_by_charge import empty_resistance
 
 PARAMETERS: tuple[AnyParameter, ...] = (
     Parameter(
@@ -21,7 +22,8 @@ PARAMETERS: tuple[AnyParameter, ...] = (
         "kind",
         ("flooded", "agm", "gel"),
         "how its acid is kept; sets what is not given: exponent 1.2, 1.1, 1.15, efficiency 85, 95, "
-        "95 %, self-discharge 5, 2, 2 % a month (published ranges, the last two from memory)",
+        "95 %, self-discharge 5, 2, 2 % a month, acceptance 60, 40, 80 min (published ranges, the "
+        "last three from memory)",
         default="flooded",
         basis="the cheapest and the one that gives least when drawn fast, so the unkind guess",
     ),
@@ -94,15 +96,17 @@ PARAMETERS: tuple[AnyParameter, ...] = (
         example="5 mohm",
         shown_unit="mohm",
     ),
+    empty_resistance(1.5, "1.5 to 2 times, as its acid thins, from memory"),
     Parameter(
         "acceptance",
         "time",
-        "at 2.4 V a cell it takes the charge that it lacks divided by this time",
-        default=3600.0,
+        "at 2.4 V a cell it takes the charge that it lacks divided by this time; by its kind if "
+        "not given",
         low=600.0,
         high=36_000.0,
         bound_reason="batteries take what they lack within 10 min to 10 h, as long as they lack it",
-        basis="no more amperes than it lacks ampere-hours, from memory",
+        basis="by its kind: flooded 1 h, no more amperes than it lacks ampere-hours; agm 40 min, "
+        "gel 80 min, from memory",
         example="1 h",
         shown_unit="h",
     ),

@@ -20,6 +20,7 @@ from copperpath_plugins.storage.protected_pack import (
     pack_signals,
     pack_values,
 )
+from copperpath_plugins.storage.resistance_by_charge import towards_empty
 from copperpath_plugins.storage.rest_curve import area_below
 from copperpath_plugins.storage.usable_charge import floor_under
 
@@ -76,8 +77,9 @@ def rest_voltage(x: Elementwise, p: Elementwise) -> Elementwise:
 
 @elementwise
 def inner_ohm(x: Elementwise, p: Elementwise) -> Elementwise:
-    """Resistance of cells and board at this warmth [ohm]."""
-    return p.ohm_warm * table(x.cell, OHM_WARMTHS_K, OHM_FACTORS)
+    """Resistance of cells and board at this warmth and charge [ohm]."""
+    warm = p.ohm_warm * towards_empty(x.charge, p)
+    return warm * table(x.cell, OHM_WARMTHS_K, OHM_FACTORS)
 
 
 class LithiumIronPhosphate(Model):
@@ -88,9 +90,9 @@ class LithiumIronPhosphate(Model):
     kind = "storage"
     summary = "a lithium iron phosphate battery with its protection board"
     leaves_out = (
-        "ageing; the few milliamperes the protection board uses; the slow part "
-        "of the voltage's sag and recovery; single cells out of step; its own warming by use; the "
-        "cut-off looks at the mean voltage of a step, not at each key-down; boards that come back "
+        "ageing; the slow part of the voltage's sag and recovery; single cells out of step; its "
+        "own warming by use; the cut-off looks at the mean voltage of a step, not at each "
+        "key-down; boards that come back "
         "by themselves once the load is gone; a trip by too much current, and how much more than "
         "`charge_limit` it would take from a stiffer battery beside it; a battery that is full "
         "takes nothing, whatever the voltage"

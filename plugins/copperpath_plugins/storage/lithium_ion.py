@@ -20,6 +20,7 @@ from copperpath_plugins.storage.protected_pack import (
     pack_signals,
     pack_values,
 )
+from copperpath_plugins.storage.resistance_by_charge import towards_empty
 from copperpath_plugins.storage.rest_curve import area_below
 from copperpath_plugins.storage.usable_charge import floor_under
 
@@ -87,8 +88,9 @@ def rest_voltage(x: Elementwise, p: Elementwise) -> Elementwise:
 
 @elementwise
 def inner_ohm(x: Elementwise, p: Elementwise) -> Elementwise:
-    """Resistance of cells and board at this warmth [ohm]."""
-    return p.ohm_warm * table(x.cell, OHM_WARMTHS_K, OHM_FACTORS)
+    """Resistance of cells and board at this warmth and charge [ohm]."""
+    warm = p.ohm_warm * towards_empty(x.charge, p)
+    return warm * table(x.cell, OHM_WARMTHS_K, OHM_FACTORS)
 
 
 class LithiumIon(Model):
@@ -100,7 +102,7 @@ class LithiumIon(Model):
     summary = "a lithium-ion battery (nickel-manganese-cobalt, 3.6 V a cell) with its board"
     leaves_out = (
         "ageing, fast when kept full and warm; cells of cobalt or nickel-cobalt-aluminium oxide, "
-        "whose curves differ by about 0.1 V; the few milliamperes the protection board uses; the "
+        "whose curves differ by about 0.1 V; the "
         "slow part of the voltage's sag and recovery; single cells out of step; its own warming by "
         "use; the cut-off looks at the mean voltage of a step, not at each key-down; boards that "
         "come back by themselves once the load is gone; a trip by too much current, and how much "

@@ -24,6 +24,7 @@ from copperpath.plugin_api import (
 )
 from copperpath_plugins.storage.charge_kept import MONTH_S, kept_amps, lost_share
 from copperpath_plugins.storage.pack_parameters import CHARGE
+from copperpath_plugins.storage.resistance_by_charge import empty_resistance, towards_empty
 from copperpath_plugins.storage.rest_curve import area_below
 from copperpath_plugins.storage.usable_charge import (
     LOST_TO_COLD,
@@ -69,8 +70,9 @@ def rest_voltage(x: Elementwise, p: Elementwise) -> Elementwise:
 
 @elementwise
 def inner_ohm(x: Elementwise, p: Elementwise) -> Elementwise:
-    """Resistance at this warmth [ohm]."""
-    return p.ohm_warm * table(x.cell, OHM_WARMTHS_K, OHM_FACTORS)
+    """Resistance at this warmth and charge [ohm]."""
+    warm = p.ohm_warm * towards_empty(x.charge, p)
+    return warm * table(x.cell, OHM_WARMTHS_K, OHM_FACTORS)
 
 
 @elementwise
@@ -142,6 +144,7 @@ class NickelMetalHydride(Model):
             example="250 mohm",
             shown_unit="mohm",
         ),
+        empty_resistance(1.0, "a resistance that stays, unless the file says more"),
         Parameter(
             "charge_limit",
             "current",

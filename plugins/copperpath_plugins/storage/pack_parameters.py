@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from copperpath.plugin_api import Ambient, AnyParameter, Parameter
+from copperpath_plugins.storage.resistance_by_charge import empty_resistance
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,7 @@ def pack_parameters(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
         ),
         *CURRENT,
         *_board(chemistry),
+        BOARD_CURRENT,
         Ambient("temperature", "temperature around the battery"),
         Parameter(
             "thermal_lag",
@@ -88,6 +90,20 @@ def pack_parameters(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
             shown_unit="h",
         ),
     )
+
+
+BOARD_CURRENT = Parameter(
+    "board_current",
+    "current",
+    "what its protection board takes from the cells, until it has locked itself off",
+    default=0.0,
+    low=0.0,
+    high=1.0,
+    bound_reason="boards take between nothing and 1 A",
+    basis="nothing, unless the file gives it: 1 to 20 mA is common practice, no source",
+    example="5 mA",
+    shown_unit="mA",
+)
 
 
 def _board(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
@@ -132,6 +148,30 @@ def _board(chemistry: Chemistry) -> tuple[AnyParameter, ...]:
     )
 
 
+CHARGE_AT_START = Parameter(
+    "charge",
+    "share",
+    "how full it is at the start",
+    default=1.0,
+    low=0.0,
+    high=1.0,
+    bound_reason="0 % is an empty battery, 100 % a full one",
+    basis="charged before leaving",
+    example="90 %",
+    shown_unit="%",
+)
+RESERVE = Parameter(
+    "reserve",
+    "share",
+    "share of the usable charge that is not planned with",
+    default=0.0,
+    low=0.0,
+    high=1.0,
+    bound_reason="a reserve is a share of the usable charge",
+    basis="no reserve is kept unless the file asks for one",
+    example="10 %",
+    shown_unit="%",
+)
 CHARGE = (
     Parameter(
         "capacity",
@@ -144,30 +184,8 @@ CHARGE = (
         example="12 Ah",
         shown_unit="Ah",
     ),
-    Parameter(
-        "charge",
-        "share",
-        "how full it is at the start",
-        default=1.0,
-        low=0.0,
-        high=1.0,
-        bound_reason="0 % is an empty battery, 100 % a full one",
-        basis="charged before leaving",
-        example="90 %",
-        shown_unit="%",
-    ),
-    Parameter(
-        "reserve",
-        "share",
-        "share of the usable charge that is not planned with",
-        default=0.0,
-        low=0.0,
-        high=1.0,
-        bound_reason="a reserve is a share of the usable charge",
-        basis="no reserve is kept unless the file asks for one",
-        example="10 %",
-        shown_unit="%",
-    ),
+    CHARGE_AT_START,
+    RESERVE,
 )
 CURRENT = (
     Parameter(
@@ -181,6 +199,11 @@ CURRENT = (
         basis="12 mohm at 100 Ah, growing as capacity falls, from memory",
         example="45 mohm",
         shown_unit="mohm",
+    ),
+    empty_resistance(
+        1.0,
+        "a cell computed from a published parameter set is met by a resistance that stays (Prada "
+        "and others, J. Electrochem. Soc. 160 (2013) A616)",
     ),
     Parameter(
         "charge_limit",

@@ -41,6 +41,9 @@ COLD_BAND_K = 2.0
 WAKE_SHARE = 0.02
 """Charge above the floor at which an empty battery gives current again: a choice."""
 
+BARE_SHARE = 0.02
+"""Last share of all charge over which what the board takes fades to nothing: a choice."""
+
 PACK_TERMINALS = (Terminal("line", "its two poles", main=True, limit="highest_voltage"),)
 PACK_DERIVED = (
     "ohm_warm",
@@ -131,9 +134,16 @@ def pack_amps(
 
 
 @elementwise
+def board_amps(x: Elementwise, p: Elementwise) -> Elementwise:
+    """What the board takes from the cells: nothing once it is locked or they are bare [A]."""
+    return (1.0 - x.locked) * p.board_current * np.minimum(x.charge / BARE_SHARE, 1.0)
+
+
+@elementwise
 def pack_rate(amps: Elementwise, x: Elementwise, p: Elementwise) -> Elementwise:
     """How fast the charge grows, as a share of the rated one [1/s]."""
-    return kept_amps(amps, p.efficiency) / p.capacity - lost_share(x.charge, x.cell, p.self_rate)
+    kept = kept_amps(amps, p.efficiency) - board_amps(x, p)
+    return kept / p.capacity - lost_share(x.charge, x.cell, p.self_rate)
 
 
 @elementwise

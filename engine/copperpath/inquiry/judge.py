@@ -17,7 +17,7 @@ LEVELS = {
     "warn": Level.WARN,
     "note": Level.NOTE,
 }
-NOT_RECKONED = "not reckoned: the remedy is no change of a number in the file"
+NOT_RECKONED = "not reckoned, as no number of the file changes"
 
 Progress = Callable[[str], None]
 
@@ -120,7 +120,7 @@ def _yields(rule: type[Rule], reading: Reading, remedy: Remedy, inquiry: Station
     still = second.level is not None
     if not figure:
         return f"still found: {second.message}" if still else "then this is in order"
-    words = f"gives {figure}"
+    words = figure
     if second.limit is not None:
         words += f", limit {shown(second.limit)} {second.unit}".rstrip()
     return f"{words}; not enough by itself" if still else words

@@ -59,7 +59,8 @@ def _bands(store: DeviceView) -> tuple[tuple[float, float], tuple[float, float]]
     if store.kind != "storage":
         return None
     kind = str(store.values.get("kind", "")) if store.model.name == "lead_acid" else ""
-    bands = BANDS.get(kind or store.model.name)
+    name = "lfp" if store.model.name.startswith("lfp") else store.model.name
+    bands = BANDS.get(kind or name)
     if bands is None:
         return None
     cells = float(store.values["cells"])

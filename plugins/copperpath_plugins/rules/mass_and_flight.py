@@ -30,7 +30,7 @@ class MassAndFlight(Rule):
         for store in inquiry.devices:
             if store.model.name not in LITHIUM:
                 continue
-            volts = 3.2 if store.model.name == "lfp" else 3.6
+            volts = 3.6 if store.model.name == "lithium_ion" else 3.2
             hours = float(store.values["capacity"]) / 3600.0 * volts * float(store.values["cells"])
             over = hours > FREE_WH
             what = "the carrier must be asked" if hours <= ASK_WH else "it may not be flown"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from copperpath.plugin_api import AmbientRule, DeviceView, Inquiry
 from copperpath_plugins.rules.terminals import giving_at
 
-LITHIUM = ("lfp", "lithium_ion")
+LITHIUM = ("lfp", "lfp_measured", "lfp_heated", "lithium_ion")
 LEAD = ("lead_acid",)
 
 

@@ -1,4 +1,4 @@
-"""What a radio draws by how hard its mode works; the factors themselves are in `checks/radios.py`."""
+"""What a radio draws by how hard its mode works; the factors are held in `checks/radios.py`."""
 
 from __future__ import annotations
 

@@ -17,7 +17,6 @@ from outside.checks.hourly_year import HOURLY, hourly_year, month_means, sky_tab
 from outside.checks.record import Record, numbered, origin
 from support.building import station_of
 
-from copperpath.build.site import REFLECTION_BASIS
 from copperpath.site import Site, station_site
 
 PARTS = (("ghi", "level", "level"), ("dni", "beam", "beam"), ("dhi", "diffuse", "rest of the sky"))
@@ -79,10 +78,10 @@ cable pack -> lamp {{ length 1 m; wire 1.5 mm2; fuse 3 A at pack }}
 def _ground() -> Iterator[Record]:
     from support.building import SMALL
 
-    usual = station_of(SMALL).site.ground_reflects
-    quoted = {
-        word: float(figure) for word, figure in re.findall(r"(\w+) (0\.\d+)", REFLECTION_BASIS)
-    }
+    small = station_of(SMALL)
+    usual = small.site.ground_reflects
+    (basis,) = (each.basis for each in small.assumptions if each.parameter == "ground_reflects")
+    quoted = {word: float(figure) for word, figure in re.findall(r"(\w+) (0\.\d+)", basis)}
     for rows, row in numbered("ground_reflection.csv"):
         if row["surface"] in quoted:
             # Grass is what is taken; the others stand in the words that say so.

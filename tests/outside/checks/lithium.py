@@ -89,20 +89,20 @@ def _rest() -> Iterator[Record]:
         )
 
 
-KNEES = {"C/20": 0.85, "C/5": 0.80, "C/2": 0.70, "1C": 0.65}
-"""From this depth on the voltage falls off, by rate."""
+KNEES = {"20": 0.85, "5": 0.80, "2": 0.70, "1": 0.65}
+"""From this depth on the voltage falls off, by the hours that its current would empty it in."""
 
 
 def _discharge() -> Iterator[Record]:
     iron = settled(LithiumIronPhosphate, cells=1.0, capacity=2.3 * AMPERE_HOUR)
     for rows, row in numbered("lfp_discharge.csv"):
-        depth = float(row["dod_of_2.3Ah"])
+        depth = float(row["depth_percent"]) / 100.0
         charge = min(1.0 - depth, 1.0 - 1e-9)
-        ours = volts_at(LithiumIronPhosphate, iron, charge, -float(row["current_A"]))
-        reason = FULL if depth == 0.0 else KNEE if depth > KNEES[row["rate"]] - 1e-9 else ""
+        ours = volts_at(LithiumIronPhosphate, iron, charge, -float(row["current_a"]))
+        reason = FULL if depth == 0.0 else KNEE if depth > KNEES[row["hours"]] - 1e-9 else ""
         yield Record(
-            claim=f"iron phosphate drawn at {row['rate']}, {100 * depth:.0f} % gone",
-            expected=float(row["terminal_V"]),
+            claim=f"iron phosphate in {row['hours']} h, {100 * depth:.0f} % gone",
+            expected=float(row["terminal_cell_v"]),
             ours=ours,
             unit="V a cell",
             tolerance=SPREAD_V,
@@ -110,7 +110,7 @@ def _discharge() -> Iterator[Record]:
             rows=rows,
             disagrees=reason,
             at_most=0.72,
-            **origin(row),
+            **origin(row, "computed from a reference library"),
         )
 
 

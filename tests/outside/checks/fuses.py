@@ -22,7 +22,7 @@ def records() -> Iterator[Record]:
         kind = SMALL.get(row["kind"], "blade")
         percent = row["percent_of_rating"]
         for rating in RATINGS_A:
-            claim = f"{kind} of {rating:g} A ({row['ratings_a']} A) at {percent} %"
+            claim = f"{rating:g} A {kind} at {percent} % (published for {row['ratings_a']} A)"
             if not row["most_s"]:
                 hours = float(row["least_s"]) / 3600.0
                 yield Record(

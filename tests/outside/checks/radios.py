@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from outside.checks.record import Record, band, numbered, origin
-from support.library_parts import parts_of
+from support.building import SITE, station_of
 from support.sample_devices import law_at, settled
 
 from copperpath.plugin_api import Schedule
@@ -59,7 +59,12 @@ def share_while_sending(mode: str) -> float:
 
 
 def _part(name: str) -> dict[str, Any]:
-    return next(p for p in parts_of("transceiver") if p.sheet.name == name).device.values
+    station = station_of(
+        'include library "radios"\n' + SITE + "storage pack : lfp { capacity 50 Ah }\n"
+        f"load rig : {name} {{ transmitting 10 % }}\n"
+        "cable pack -> rig { length 1 m; wire 6 mm2; fuse 30 A at pack }\n"
+    )
+    return dict(station.device("rig").values)
 
 
 def _supplies() -> Iterator[Record]:

@@ -10,6 +10,7 @@ from outside.checks.record import Record
 TOPICS = (
     "units",
     "wires",
+    "wiring",
     "fuses",
     "sun",
     "light",

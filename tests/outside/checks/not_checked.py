@@ -10,7 +10,6 @@ INSIDE = "a value inside the library's algorithm; the engine sees only positions
 OWN_AIR = "an input of the example that the engine takes from the height of the place instead"
 TOLD = "the station file says a number, and the engine has no table of grounds"
 BESIDE = "the same comparison is made figure by figure under the other topics"
-FUSE_RULE = "a rule for choosing or loading fuses, and no rule uses it yet"
 FUSE_HEAT = "the model of a fuse says that it leaves out what warmth does to its rating"
 OTHER_FUSE = "the model stands for a regular blade; a large one and a small one are other parts"
 
@@ -18,15 +17,14 @@ NO_MODE = "no mode of a radio is called so; a file gives `carrier` and half of t
 NOT_READ = "a column of the list that no check needs"
 
 LEFT: tuple[Left, ...] = (
-    Left("ampacity_building.csv", NO_RULE),
-    Left("ampacity_ambient.csv", NO_RULE),
-    Left("ampacity_marine.csv", NO_RULE),
-    Left("ampacity_cord.csv", NO_RULE),
+    Left(
+        "ampacity_ambient.csv",
+        "air under 30 degC counts as 30 degC, which is on the safe side",
+        (1, 2, 3, 4),
+    ),
     Left("cable_trade_sizes.csv", NO_RULE),
-    Left("voltage_drop.csv", NO_RULE),
-    Left("panel_cold_voltage.csv", NO_RULE),
-    Left("panel_current_factors.csv", NO_RULE),
-    Left("fuse_practice.csv", FUSE_RULE, (1, 2, 3, 4, 5)),
+    Left("voltage_drop.csv", NO_RULE, (3, 4, 6, 7)),
+    Left("fuse_practice.csv", NO_RULE, (1, 3, 4)),
     Left("fuse_practice.csv", FUSE_HEAT, (6, 7, 8, 9, 10)),
     Left("fuse_practice.csv", OTHER_FUSE, (14, 16, 19)),
     Left("sun_table_a5_1.csv", OWN_AIR, (7, 8, 11)),

@@ -1,4 +1,5 @@
-"""The lead-acid battery: published capacities, warmth and rest voltages, and charge in a run."""
+"""The lead-acid battery: its wells, and charge in a run; published warmth and rest voltages are in
+`outside/checks/lead_acid.py`."""
 
 from __future__ import annotations
 
@@ -7,7 +8,6 @@ import math
 import numpy as np
 import pytest
 from support.device_runs import amps_into, first_time, imbalance, remembered, solved_by_both
-from support.outside_data import rows_of
 from support.runs import solved, station_from_text
 from support.sample_devices import law_at, settled, signals_at
 from support.small_station import SITE
@@ -93,23 +93,6 @@ def test_the_wells_follow_the_published_solution_whatever_the_step(step_s):
     q1 = c * most * (1 - gone) + (most * k * c - amps) * gone / k
     q1 -= amps * c * (k * t - gone) / k
     assert (charge - (1 - c) * gap) * c * most == pytest.approx(q1, rel=1e-9)
-
-
-@pytest.mark.parametrize("row", rows_of("lead_acid_rest.csv"), ids=lambda r: r["charge_percent"])
-def test_it_rests_at_the_published_voltage(row):
-    values = settled(LeadAcid, capacity=100 * AMPERE_HOUR)
-    volts, charge = float(row["rest_v"]), float(row["charge_percent"]) / 100.0
-    amps = law_at(LeadAcid, values, (volts,), (charge, 0.0, WARM_K), (WARM_K,))
-    assert amps[0] == pytest.approx(0.0, abs=1e-9)
-
-
-@pytest.mark.parametrize("row", rows_of("lead_acid_warmth.csv"), ids=lambda r: r["electrolyte_f"])
-def test_the_cold_takes_the_published_share_of_its_capacity(row):
-    values = settled(LeadAcid, capacity=100 * AMPERE_HOUR)
-    cell, share = float(row["electrolyte_c"]) + 273.15, 1.0 / float(row["times_capacity"])
-    for beyond, gives in ((-0.003, True), (0.003, False)):
-        state = (1.0 - share - beyond, 0.0, cell)
-        assert (law_at(LeadAcid, values, (11.0,), state, (cell,))[0] < 0.0) is gives
 
 
 def test_at_144_volts_it_takes_what_it_lacks_in_an_hour():

@@ -1,4 +1,5 @@
-"""The lithium-ion battery: published rest voltages, cold, and its board in a run."""
+"""The lithium-ion battery: cold, and its board in a run; published rest voltages are in
+`outside/checks/lithium.py`."""
 
 from __future__ import annotations
 
@@ -38,12 +39,6 @@ def amps_at(volts: float, charge: float, cell_k: float = WARM_K, **given: float)
 
 def station(lasts: str, pack: str = "") -> str:
     return SITE.format(lasts=lasts, sky="clear", more="") + STATION.format(pack=pack)
-
-
-@pytest.mark.parametrize("row", rows_of("lithium_ion_rest.csv"), ids=lambda r: r["charge_percent"])
-def test_it_rests_at_the_published_voltage(row):
-    volts, charge = 3.0 * float(row["rest_cell_v"]), float(row["charge_percent"]) / 100.0
-    assert amps_at(volts, charge, available=1.0) == pytest.approx(0.0, abs=1e-9)
 
 
 def test_it_gives_current_through_its_resistance_which_doubles_at_freezing_point():

@@ -1,4 +1,5 @@
-"""The USB-C outlet: published limits, budget and efficiency, and a laptop on a 12 V battery."""
+"""The USB-C outlet: budget and efficiency, and a laptop on a 12 V battery; its published limits are
+in `outside/checks/usb.py`."""
 
 from __future__ import annotations
 
@@ -7,26 +8,15 @@ import math
 import numpy as np
 import pytest
 from support.device_runs import amps_into, imbalance, solved_by_both, volts_at
-from support.outside_data import rows_of
 from support.sample_devices import law_at, settled
 from support.small_station import small_text
 
 from copperpath.plugin_api import ParameterProblem
 from copperpath_plugins.converters.usb_c_supply import BLEED_S, PROFILE_V, UsbCSupply
 
-PUBLISHED = rows_of("usb_power_delivery.csv")
-
 
 def outlet(profile: str = "twenty_volts", **given: object) -> dict[str, object]:
     return settled(UsbCSupply, **{"profile": profile, "budget": 65.0, **given})
-
-
-@pytest.mark.parametrize("row", PUBLISHED, ids=lambda row: f"{row['profile']}_{row['cable']}")
-def test_an_outlet_with_power_enough_gives_what_its_profile_and_cable_allow(row):
-    values = outlet(row["profile"], budget=240.0, cable=row["cable"])
-    assert values["output_volts"] == float(row["volts"])
-    given = law_at(UsbCSupply, values, (12.0, 0.5 * float(row["volts"])))[1]
-    assert -given == pytest.approx(float(row["most_a"]), abs=1e-3)
 
 
 @pytest.mark.parametrize("profile", [name for name in PROFILE_V if name != "twenty_volts"])

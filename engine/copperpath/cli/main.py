@@ -311,6 +311,18 @@ def explain(code: str | None) -> int:
     return explain_mistake(code)
 
 
+@command.command(short_help="Show what was checked against published figures.")
+@click.option("--topic", metavar="NAME", help="Show every figure of one topic, such as wires.")
+@JSON
+def validation(topic: str | None, as_json: bool) -> int:
+    """Show which published figures ours were held against, how far they are apart, what differs
+    and why, and what was not checked.
+    """
+    from copperpath.cli.validation_command import show_validation
+
+    return show_validation(topic, as_json=as_json)
+
+
 @command.command(short_help="Hold a device model against every promise of the interface.")
 @click.argument("model")
 @PLUGINS

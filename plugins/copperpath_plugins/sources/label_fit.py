@@ -12,11 +12,10 @@ so that voltage, current and power follow the label's coefficients between 25 an
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
-
-from copperpath.plugin_api import FloatArray
 
 REFERENCE_K = 298.15
 HOT_K = 323.15
@@ -29,8 +28,6 @@ explicit fit gives a negative one (about 8 % of real labels)."""
 
 SERIES_PER_K = (-0.01, 0.01)
 """Bounds of `series_per_k` [1/K], a choice; that of copper is 0.004."""
-
-CURVE_POINTS = 200
 
 
 class LabelProblem(Exception):
@@ -79,22 +76,29 @@ def fit_label(label: Label) -> Curve:
 
 
 def most_power(curve: Curve) -> float:
-    """Largest power of the curve as it stands, at 25 °C and 1000 W/m² [W]."""
-    top = curve.slope_v * np.log1p(curve.photocurrent_a / curve.saturation_a)
-    junction = np.linspace(0.0, float(top), CURVE_POINTS)
-    power = _power(curve, junction)
-    peak = int(np.clip(np.argmax(power), 1, CURVE_POINTS - 2))
-    finer = np.linspace(junction[peak - 1], junction[peak + 1], CURVE_POINTS)
-    return float(np.max(_power(curve, finer)))
+    """Largest power of the curve as it stands, at 25 °C and 1000 W/m² [W].
 
-
-def _power(curve: Curve, junction: FloatArray) -> FloatArray:
-    current = (
-        curve.photocurrent_a
-        - curve.saturation_a * np.expm1(junction / curve.slope_v)
-        - junction * curve.shunt_siemens
-    )
-    return current * (junction - current * curve.series_ohm)
+    Newton's rule on the slope of the power over the junction's voltage, kept between the two sides
+    of the one maximum.
+    """
+    series, slope, shunt = curve.series_ohm, curve.slope_v, curve.shunt_siemens
+    low, high = 0.0, slope * math.log1p(curve.photocurrent_a / curve.saturation_a)
+    junction, power = 0.85 * high, 0.0
+    for _ in range(60):
+        diode = curve.saturation_a * math.exp(junction / slope)
+        current = curve.photocurrent_a + curve.saturation_a - diode - junction * shunt
+        falls, bends = -diode / slope - shunt, -diode / slope**2
+        power = current * (junction - current * series)
+        rises = current + falls * (junction - 2.0 * current * series)
+        turns = bends * (junction - 2.0 * current * series) + 2.0 * falls * (1.0 - falls * series)
+        low, high = (junction, high) if rises > 0.0 else (low, junction)
+        following = junction - rises / turns if turns < 0.0 else low
+        if not low < following < high:
+            following = 0.5 * (low + high)
+        if abs(following - junction) < 1e-9 * slope:
+            break
+        junction = following
+    return power
 
 
 # ---- at 25 °C --------------------------------------------------------------------------------
@@ -209,24 +213,36 @@ def _with_temperature_terms(curve: Curve, label: Label) -> Curve:
 
     `gap_k` gives the open-circuit voltage its coefficient, `current_per_k` the short-circuit
     current, and `series_per_k` (0 in De Soto 2006) the power, by the loss in the series
-    resistance. Where
-    that would leave its bounds, the short-circuit current gives way: power and open circuit are
-    what a design hangs on.
+    resistance. Where that would leave its bounds, the short-circuit current gives way: power and
+    open circuit are what a design hangs on.
     """
     wanted = most_power(curve) * (1.0 + label.power_per_k * (HOT_K - REFERENCE_K))
     rise = label.isc_per_k * curve.photocurrent_a
     low, high = SERIES_PER_K
     # More resistance in the heat means less power there: the miss falls as `series_per_k` rises.
-    if _miss(curve, label, rise, low, wanted) < 0.0:
+    low_miss = _miss(curve, label, rise, low, wanted)
+    if low_miss < 0.0:
         return _with_given_way(curve, label, low, wanted)
-    if _miss(curve, label, rise, high, wanted) > 0.0:
+    high_miss = _miss(curve, label, rise, high, wanted)
+    if high_miss > 0.0:
         return _with_given_way(curve, label, high, wanted)
-    for _ in range(40):
-        middle = 0.5 * (low + high)
-        if _miss(curve, label, rise, middle, wanted) > 0.0:
-            low = middle
+    # False position; an end that stays put twice counts half ("Illinois"), else it would creep.
+    side = 0
+    for _ in range(60):
+        if low_miss == high_miss:
+            break
+        middle = low + low_miss * (high - low) / (low_miss - high_miss)
+        found = _miss(curve, label, rise, middle, wanted)
+        if abs(found) < 1e-9 * wanted:
+            return _with_gap(curve, label, rise, middle)
+        if found > 0.0:
+            low, low_miss = middle, found
+            high_miss *= 0.5 if side > 0 else 1.0
+            side = 1
         else:
-            high = middle
+            high, high_miss = middle, found
+            low_miss *= 0.5 if side < 0 else 1.0
+            side = -1
     return _with_gap(curve, label, rise, low)
 
 

@@ -1,0 +1,24 @@
+"""Sphinx extension: what was checked against the outside world, from the table that comes along."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from copperpath.report.validation import read_validation
+from copperpath.report.validation.page import validation_tables
+
+
+def write_tables(app: Any) -> None:
+    """Write validation/generated/tables.md; left alone if it did not change."""
+    file = Path(app.srcdir) / "validation" / "generated" / "tables.md"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    text = validation_tables(read_validation())
+    if not file.exists() or file.read_text(encoding="utf-8") != text:
+        file.write_text(text, encoding="utf-8")
+
+
+def setup(app: Any) -> dict[str, bool]:
+    """Hook into the build before the pages are read."""
+    app.connect("builder-inited", write_tables)
+    return {"parallel_read_safe": True}

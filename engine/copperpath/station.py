@@ -6,11 +6,11 @@ Frozen data only. The builder makes it, every later step reads it. Not here: how
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, TypeAlias
 
-from copperpath.plugin_api import FloatArray, Model
+from copperpath.plugin_api import FloatArray, Model, Mount
 from copperpath_grammar.source import Source, Span
 
 
@@ -178,12 +178,27 @@ class Cable:
 # ---- site -----------------------------------------------------------------------------------
 
 
+ByMonth: TypeAlias = Mapping[int, float]
+"""A number for the middle of a month, 1 to 12; a month that is not there has none of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class MonthMean:
+    """A month's light as tables have it: its mean [W/m²] over all hours of the month, on a plane
+    that stands as `mount` says; level where that is flat."""
+
+    mean_w_m2: float
+    mount: Mount
+
+
 @dataclass(frozen=True, slots=True)
 class ClearSky:
-    """A share of the clear sky's light: `otherwise` on most days, `by_date` on some."""
+    """A share of the clear sky's light: `by_date` on some days, else `by_month` in some months,
+    else `otherwise`. A month has its share, or the mean from which the share is worked out."""
 
     otherwise: float
     by_date: Mapping[date, float]
+    by_month: Mapping[int, float | MonthMean] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +228,17 @@ Sky: TypeAlias = ClearSky | MeasuredSky
 
 @dataclass(frozen=True, slots=True)
 class SiteSettings:
-    """Where, when, for how long; sky, air and ground."""
+    """Where, when, for how long; sky, air and ground.
+
+    Attributes
+    ----------
+    air_low_k, air_high_k : float
+        Coolest and warmest of the day, in months that have no own ones [K].
+    air_by_month : mapping of int to (float, float)
+        Coolest and warmest of the day by month [K].
+    record_low_k : float or None
+        The coldest air on record at the place [K].
+    """
 
     latitude_deg: float
     longitude_deg: float
@@ -225,6 +250,8 @@ class SiteSettings:
     air_high_k: float
     ground_reflects: float
     repeats: bool
+    air_by_month: Mapping[int, tuple[float, float]] = field(default_factory=dict)
+    record_low_k: float | None = None
 
 
 # ---- bonds and data leads -------------------------------------------------------------------

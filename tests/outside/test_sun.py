@@ -9,9 +9,9 @@ import pytest
 from support.outside_data import rows_of
 
 from copperpath.plugin_api import Mount
+from copperpath.site.light import Light
 from copperpath.site.place import Place
 from copperpath.site.plane import plane_light
-from copperpath.site.sky import Light
 from copperpath.site.sun import Sun, sun_over_time
 
 PLACES = rows_of("sun_six_places.csv")

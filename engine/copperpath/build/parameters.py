@@ -99,7 +99,7 @@ def read_parameter(parameter: AnyParameter, entry: Entry, scope: Scope) -> dict[
         case ShareByHour():
             value = read_share_by_hour(entry, parameter.example, scope)
         case Mounting():
-            value = _mounting(entry, scope)
+            value = read_mounting(entry, scope)
         case Ambient():
             value = _ambient(entry, scope)
     return None if value is None else {parameter.name: value}
@@ -205,7 +205,7 @@ def _choice(parameter: Choice, entry: Entry, scope: Scope) -> str | None:
     return None
 
 
-def _mounting(entry: Entry, scope: Scope) -> Mount | None:
+def read_mounting(entry: Entry, scope: Scope) -> Mount | None:
     name = entry.name.text
     if len(entry.parts) == 1 and isinstance(entry.parts[0].value, Reference):
         word = entry.parts[0].value

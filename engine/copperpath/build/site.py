@@ -8,13 +8,13 @@ from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 from copperpath.build.accepting import ACCEPTING
+from copperpath.build.air import read_air, read_record_low
 from copperpath.build.build_errors import MissingEntry, WrongForm
 from copperpath.build.entries import known_entries
 from copperpath.build.scope import Scope, unread_in
 from copperpath.build.single_values import only_value, read_bounded
 from copperpath.build.site_errors import NoSuchOffset, NoSuchPlace, StartWithoutOffset
 from copperpath.build.sky import read_sky
-from copperpath.build.value_errors import LowAboveHigh
 from copperpath.station import Assumption, MeasuredSky, SiteSettings
 from copperpath_grammar.nodes import StationNode
 from copperpath_grammar.value_nodes import (
@@ -25,7 +25,6 @@ from copperpath_grammar.value_nodes import (
     Moment,
     Negative,
     Number,
-    Range,
     Text,
 )
 
@@ -35,11 +34,13 @@ ENTRIES = (
     "lasts",
     "sky",
     "air",
+    "record_low",
     "ground_reflects",
     "repeats",
     "note",
     *ACCEPTING,
 )
+REPEATABLE = ("sky", "air", *ACCEPTING)
 REQUIRED = {
     "place": ("where it stands", "place 64.22 N, 27.73 E, 140 m"),
     "starts": (
@@ -62,7 +63,7 @@ def build_site(
 ) -> SiteSettings | None:
     """Where, when and under which sky; None after a report. Defaults join `assumptions`."""
     kept, meant = known_entries(
-        node.body.entries, ENTRIES, "the `station` block", scope, repeatable=("sky", *ACCEPTING)
+        node.body.entries, ENTRIES, "the `station` block", scope, repeatable=REPEATABLE
     )
     by_name: Mapping[str, Entry] = {entry.name.text: entry for entry in kept}
     for name, (meaning, example) in REQUIRED.items():
@@ -76,7 +77,9 @@ def build_site(
     run = None if starts is None or lasts_s is None else (starts, lasts_s)
     skies = [entry for entry in kept if entry.name.text == "sky"]
     sky = read_sky(skies, folder, run, scope, assumptions) if skies else None
-    air = _air(by_name.get("air"), scope)
+    airs = [entry for entry in kept if entry.name.text == "air"]
+    air = read_air(airs, run, scope) if airs else None
+    record_low = read_record_low(by_name.get("record_low"), air, scope)
     # Light measured on the panels' own plane holds that from the ground already.
     in_plane = isinstance(sky, MeasuredSky) and sky.kind == "plane"
     reflects = _reflects(by_name.get("ground_reflects"), scope, [] if in_plane else assumptions)
@@ -84,7 +87,17 @@ def build_site(
     _note(by_name.get("note"), scope)
     if place is None or run is None or sky is None or air is None or reflects is None:
         return None
-    return SiteSettings(*place, *run, sky, *air, reflects, repeats)
+    return SiteSettings(
+        *place,
+        *run,
+        sky,
+        air.low_k,
+        air.high_k,
+        reflects,
+        repeats,
+        air_by_month=air.by_month,
+        record_low_k=record_low,
+    )
 
 
 def _place(
@@ -191,38 +204,6 @@ def _lasts(entry: Entry | None, scope: Scope) -> float | None:
         example="72 h",
         unit="h",
     )
-
-
-def _air(entry: Entry | None, scope: Scope) -> tuple[float, float] | None:
-    if entry is None:
-        return None
-    value = only_value(entry)
-    if value is None:
-        takes = "one temperature, or the coolest and the warmest of the day with `..` between"
-        scope.report(WrongForm(entry.span, "air", takes, REQUIRED["air"][1]))
-        return None
-    ends = (value.low, value.high) if isinstance(value, Range) else (value,)
-    found = [
-        read_bounded(
-            end,
-            "temperature",
-            "air",
-            scope,
-            low=183.15,
-            high=333.15,
-            reason="the air on earth is between -90 degC and 60 degC",
-            example="8 degC",
-            unit="degC",
-        )
-        for end in ends
-    ]
-    low, high = found[0], found[-1]
-    if low is None or high is None:
-        return None
-    if low > high:
-        scope.report(LowAboveHigh(value.span, "air", ends[0].span.text, ends[-1].span.text))
-        return None
-    return low, high
 
 
 def _reflects(entry: Entry | None, scope: Scope, assumptions: list[Assumption]) -> float | None:

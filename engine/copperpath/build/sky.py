@@ -1,4 +1,4 @@
-"""The `sky` lines: clear, a share of clear, by date, or a file of measured light."""
+"""The `sky` lines: clear, a share of clear, by date or month, or a file of measured light."""
 
 from __future__ import annotations
 
@@ -10,10 +10,19 @@ from pathlib import Path
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.days import Days, count_days, days_in_words, read_days, run_days
 from copperpath.build.measured_sky import read_measured_sky
+from copperpath.build.month_means import is_mean, read_mean
+from copperpath.build.months import (
+    Line,
+    by_month,
+    months_of,
+    names_months,
+    read_months,
+    report_months,
+)
 from copperpath.build.scope import Run, Scope
 from copperpath.build.single_values import read_bounded
 from copperpath.build.site_errors import DaysOutside, SkyHidden, TwoSkies
-from copperpath.station import Assumption, ClearSky, MeasuredSky, Sky
+from copperpath.station import Assumption, ClearSky, MeasuredSky, MonthMean, Sky
 from copperpath_grammar.value_nodes import Entry, Part, Reference, Text
 
 FORM = "`clear`, a share of clear, or the name of a file, each if need be with its days"
@@ -41,8 +50,12 @@ def read_sky(
     if measured:
         return _measured(measured, entries, folder, scope)
     before = len(scope.problems)
-    shades = [_shade(entry, scope) for entry in entries]
-    lines = [shade for shade in shades if shade is not None]
+    found = [
+        read_mean(entry, scope) if is_mean(entry) else _shade(entry, scope) for entry in entries
+    ]
+    monthly = [line for line in found if isinstance(line, Line)]
+    lines = [line for line in found if isinstance(line, Shade)]
+    report_months(monthly, run, scope)
     whole = [shade for shade in lines if shade.days is None]
     for extra in whole[1:]:
         scope.report(TwoSkies(extra.entry.span, whole[0].entry.span, False))
@@ -57,10 +70,11 @@ def read_sky(
     for shade in dated:
         assert shade.days is not None
         by_date |= dict.fromkeys(_each_day(*shade.days, run), shade.share)
-    if not whole:
+    months = by_month(monthly)
+    if not whole and (run is None or not months_of(run) <= set(months)):
         basis = "only some days are given; the others are taken as clear"
         assumptions.append(Assumption("station", "sky on other days", "clear", basis))
-    return ClearSky(whole[0].share if whole else 1.0, by_date)
+    return ClearSky(whole[0].share if whole else 1.0, by_date, months)
 
 
 def _is_file(part: Part) -> bool:
@@ -84,7 +98,7 @@ def _measured(
     return None if others else found
 
 
-def _shade(entry: Entry, scope: Scope) -> Shade | None:
+def _shade(entry: Entry, scope: Scope) -> Shade | Line[float | MonthMean] | None:
     parts = list(entry.parts)
     share: float | None = 1.0
     if len(parts) >= 2 and parts[1].joiner == "of" and _is_clear(parts[1]):
@@ -109,6 +123,9 @@ def _shade(entry: Entry, scope: Scope) -> Shade | None:
         return None
     if not rest:
         return Shade(share, None, entry)
+    if names_months(rest):
+        months = read_months(rest, entry, scope)
+        return None if months is None else Line(share, months, entry)
     days = _days(entry, rest, scope)
     return None if days is None else Shade(share, days, entry)
 
@@ -121,7 +138,7 @@ def _days(entry: Entry, parts: list[Part], scope: Scope) -> Days | None:
     """First and last day that a line covers."""
     if count_days(parts) == len(parts):
         return read_days(parts, scope)
-    takes = "days as `on` one date, or `from` a date `to` a date"
+    takes = "days as `on` one date, or `from` a date `to` a date, or months as `in december`"
     scope.report(WrongForm(entry.span, "sky", takes, EXAMPLE))
     return None
 

@@ -13,13 +13,17 @@ WARMEST_S = 15.0 * 3600.0
 DAY_S = 86_400.0
 
 
-def air_over_day(clock: FloatArray, low_k: float, high_k: float) -> FloatArray:
+def air_over_day(
+    clock: FloatArray, low_k: FloatArray | float, high_k: FloatArray | float
+) -> FloatArray:
     """Temperature at given times of day: half a cosine up, another down [K].
 
     Parameters
     ----------
     clock : ndarray (time,) [s]
         Seconds after midnight.
+    low_k, high_k : ndarray (time,) or float [K]
+        Coolest and warmest of the day.
     """
     since = np.mod(clock - COOLEST_S, DAY_S)
     rising = WARMEST_S - COOLEST_S

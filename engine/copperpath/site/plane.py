@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from copperpath.plugin_api import FloatArray, Mount
-from copperpath.site.sky import Light
+from copperpath.site.light import Light
 from copperpath.site.sun import Sun
 
 

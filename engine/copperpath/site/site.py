@@ -17,11 +17,14 @@ from copperpath.plugin_api import AmbientRule, FloatArray, Mount, Schedule
 from copperpath.site.aim import aims_over_time
 from copperpath.site.air import air_over_day
 from copperpath.site.hours import changes_of, schedule_over_time
+from copperpath.site.light import Light
+from copperpath.site.month_shares import monthly_shares
+from copperpath.site.months import ends_of, over_months
 from copperpath.site.place import Place, SiteProblem, clock_s, make_place
 from copperpath.site.plane import light_on, plane_light
-from copperpath.site.sky import Light, clear_light, measured_column, measured_light
+from copperpath.site.sky import measured_column, measured_light, shaded_light
 from copperpath.site.sun import Sun, sun_over_time
-from copperpath.station import ClearSky, MeasuredSky, SiteSettings, Station
+from copperpath.station import ClearSky, MeasuredSky, MonthMean, SiteSettings, Station
 
 MOST_STEPS = 20_000_000
 SHORTEST_STEP_S = 1e-3
@@ -128,7 +131,7 @@ def make_site(settings: SiteSettings, step_s: float, schedules: Iterable[Schedul
     time_s, dt_s = steps_of(settings.starts.timestamp(), step_s, count, place, schedules)
     middle_s = time_s + 0.5 * dt_s
     same_light, light, sun, words = _light(settings, place, middle_s)
-    air_k = air_over_day(clock_s(middle_s, place), settings.air_low_k, settings.air_high_k)
+    air_k = _air(settings, middle_s, place)
     for array in (time_s, middle_s, dt_s, air_k):
         array.flags.writeable = False
     return Site(
@@ -185,15 +188,31 @@ def _light(
     if isinstance(sky, MeasuredSky):
         light, how = measured_light(sky, middle_s, sun, settings)
         return None, light, sun, f"measured on the level, {sky.path}; {how}"
-    return None, clear_light(sky, middle_s, place, sun), sun, _clear_words(sky)
+    by_month = monthly_shares(sky, settings.starts.year, place, settings.ground_reflects)
+    light = shaded_light(sky, by_month, middle_s, place, sun)
+    return None, light, sun, _clear_words(sky, light)
 
 
-def _clear_words(sky: ClearSky) -> str:
-    shares = {sky.otherwise, *sky.by_date.values()}
-    if shares == {1.0}:
+def _air(settings: SiteSettings, middle_s: FloatArray, place: Place) -> FloatArray:
+    """Air temperature at the steps' middles [K]."""
+    by_month = settings.air_by_month
+    low, high = (
+        over_months(ends_of(by_month, end), usual, middle_s, place)
+        for end, usual in enumerate((settings.air_low_k, settings.air_high_k))
+    )
+    return air_over_day(clock_s(middle_s, place), low, high)
+
+
+def _clear_words(sky: ClearSky, light: Light) -> str:
+    low, high = float(light.share.min()), float(light.share.max())
+    if low == high == 1.0:
         share = "clear sky"
-    elif len(shares) == 1:
-        share = f"{sky.otherwise:.0%} of the clear sky's light"
+    elif f"{low:.0%}" == f"{high:.0%}":
+        share = f"{low:.0%} of the clear sky's light"
     else:
-        share = f"{min(shares):.0%} to {max(shares):.0%} of the clear sky's light, by date"
+        share = f"{low:.0%} to {high:.0%} of the clear sky's light, by date"
+    if sky.by_month:
+        share += ", straight lines between the middles of months"
+    if any(isinstance(each, MonthMean) for each in sky.by_month.values()):
+        share += ", so that the months' given means result"
     return f"{share} (formula of Ineichen and Perez, monthly turbidity map bundled with pvlib)"

@@ -1,0 +1,101 @@
+"""The air in the `station` block: `air` over the year, and `record_low`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from copperpath.build.build_errors import WrongForm
+from copperpath.build.months import MONTHS, OverYear, first_month, months_of, read_over_year
+from copperpath.build.scope import Run, Scope
+from copperpath.build.single_values import only_value, read_bounded
+from copperpath.build.site_errors import ColderThanRecord, MonthsMissing
+from copperpath.build.value_errors import LowAboveHigh
+from copperpath_grammar.source import Span
+from copperpath_grammar.value_nodes import Entry, Expression, Range
+
+EXAMPLE = "air 8 degC .. 19 degC"
+FORM = (
+    "one temperature, or the coolest and the warmest of the day with `..` between, and behind them "
+    "if need be months"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """Coolest and warmest of the day [K]: in most months, and in those that have their own."""
+
+    low_k: float
+    high_k: float
+    by_month: Mapping[int, tuple[float, float]]
+
+
+def read_air(entries: Sequence[Entry], run: Run | None, scope: Scope) -> Air | None:
+    """All `air` lines together; None after a report."""
+    found = read_over_year(entries, lambda entry: _day(entry, scope), run, scope)
+    if found is None:
+        return None
+    usual = found.otherwise or _usual(found, run, entries[-1].span, scope)
+    return None if usual is None else Air(*usual, found.by_month)
+
+
+def _usual(
+    found: OverYear[tuple[float, float]], run: Run | None, span: Span, scope: Scope
+) -> tuple[float, float] | None:
+    """The air of months without their own: of none, where every month of the run has its line."""
+    if run is None or not found.by_month:
+        return None
+    missing = tuple(MONTHS[month - 1] for month in sorted(months_of(run) - set(found.by_month)))
+    if missing:
+        scope.report(MonthsMissing(span, "air", missing, "-8 degC .. -2 degC"))
+        return None
+    return found.by_month[first_month(run)]
+
+
+def _day(entry: Entry, scope: Scope) -> tuple[float, float] | None:
+    value = only_value(entry)
+    if value is None:
+        scope.report(WrongForm(entry.span, "air", FORM, EXAMPLE))
+        return None
+    ends = (value.low, value.high) if isinstance(value, Range) else (value,)
+    found = [_temperature(end, "air", scope) for end in ends]
+    low, high = found[0], found[-1]
+    if low is None or high is None:
+        return None
+    if low > high:
+        scope.report(LowAboveHigh(value.span, "air", ends[0].span.text, ends[-1].span.text))
+        return None
+    return low, high
+
+
+def read_record_low(entry: Entry | None, air: Air | None, scope: Scope) -> float | None:
+    """The coldest air on record [K]; None where it is not given, or after a report."""
+    if entry is None:
+        return None
+    value = only_value(entry)
+    if value is None:
+        takes = "the coldest air on record at the place"
+        scope.report(WrongForm(entry.span, "record_low", takes, "record_low -34 degC"))
+        return None
+    found = _temperature(value, "record_low", scope)
+    if found is None or air is None:
+        return found
+    coolest = min([air.low_k, *(low for low, _ in air.by_month.values())])
+    if found > coolest:
+        scope.report(ColderThanRecord(value.span, value.span.text))
+        return None
+    return found
+
+
+def _temperature(value: Expression, name: str, scope: Scope) -> float | None:
+    return read_bounded(
+        value,
+        "temperature",
+        name,
+        scope,
+        low=183.15,
+        high=333.15,
+        reason="the air on earth is between -90 degC and 60 degC",
+        example="8 degC",
+        unit="degC",
+    )

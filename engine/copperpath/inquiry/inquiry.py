@@ -115,9 +115,9 @@ class StationInquiry:
         problem = self.problem
         if problem is None:
             return NOTHING
-        drives = [high_drives(data) for data in problem.main]
+        drives = [high_drives(problem, data) for data in problem.main]
         states = [high_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-        tables = tables_at(problem, tuple(at_its_best(slots) for slots in problem.zones))
+        tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
         corner = solve_corner(problem, states, drives, tables)
         amps = {**corner.amps, **panel_amps(problem, tables)}
         return Corner(corner.found, corner.volts, amps, corner.into, corner.opened)
@@ -127,11 +127,11 @@ class StationInquiry:
         problem = self.problem
         if problem is None:
             return NOTHING
-        drives = [high_drives(data) for data in problem.main]
+        drives = [high_drives(problem, data) for data in problem.main]
         states = [
             charging_states(data, row) for data, row in zip(problem.main, drives, strict=True)
         ]
-        tables = tables_at(problem, tuple(at_its_best(slots) for slots in problem.zones))
+        tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
         return solve_corner(problem, states, drives, tables)
 
     def _low(self, problem: Problem, keyed: frozenset[str], level: str | None) -> Corner:
@@ -146,7 +146,7 @@ class StationInquiry:
         # Where nothing stores, what gives power gives it, or there would be none at all.
         bare = not any(each.kind == "storage" for each in self.station.devices)
         if bare and device.kind == "source":
-            return high_drives(data)
+            return high_drives(problem, data)
         row = low_drives(data, keyed)
         keying = device.model.keying
         if level is not None and keying is not None and device.name in keyed:

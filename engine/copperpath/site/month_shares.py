@@ -104,6 +104,6 @@ def _clear_on(
 def _too_much(mean: MonthMean, month: int, level: float) -> str:
     day = 24.0 / 1000.0
     return (
-        f"`sky` has {mean.mean_w_m2 * day:.3g} kWh/m2/day in month {month}, and the clear sky gives "
-        f"{level * day:.3g} kWh/m2/day there"
+        f"`sky` has {mean.mean_w_m2 * day:.3g} kWh/m2/day in month {month}, and on that plane the "
+        f"clear sky gives {level * day:.3g} kWh/m2/day"
     )

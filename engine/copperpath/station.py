@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, TypeAlias
 
-from copperpath.plugin_api import FloatArray, Model, Mount
+from copperpath.plugin_api import FloatArray, Model, Mount, Weather
 from copperpath_grammar.source import Source, Span
 
 
@@ -223,7 +223,16 @@ class MeasuredSky:
     columns: Mapping[str, FloatArray]
 
 
-Sky: TypeAlias = ClearSky | MeasuredSky
+@dataclass(frozen=True, slots=True)
+class WeatherFile:
+    """A year of hours from a weather file, by the name that the station gives it and the format."""
+
+    path: str
+    form: str
+    weather: Weather
+
+
+Sky: TypeAlias = ClearSky | MeasuredSky | WeatherFile
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,6 +247,8 @@ class SiteSettings:
         Coolest and warmest of the day by month [K].
     record_low_k : float or None
         The coldest air on record at the place [K].
+    air_file : WeatherFile or None
+        The file that the air is in, in place of all the above.
     """
 
     latitude_deg: float
@@ -252,6 +263,7 @@ class SiteSettings:
     repeats: bool
     air_by_month: Mapping[int, tuple[float, float]] = field(default_factory=dict)
     record_low_k: float | None = None
+    air_file: WeatherFile | None = None
 
 
 # ---- bonds and data leads -------------------------------------------------------------------

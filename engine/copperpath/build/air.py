@@ -4,20 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
-from copperpath.build.build_errors import WrongForm
+from copperpath.build.build_errors import DuplicateEntry, WrongForm
+from copperpath.build.light_file import read_air_file
 from copperpath.build.months import MONTHS, OverYear, first_month, months_of, read_over_year
 from copperpath.build.scope import Run, Scope
 from copperpath.build.single_values import only_value, read_bounded
 from copperpath.build.site_errors import ColderThanRecord, MonthsMissing
 from copperpath.build.value_errors import LowAboveHigh
+from copperpath.station import WeatherFile
 from copperpath_grammar.source import Span
-from copperpath_grammar.value_nodes import Entry, Expression, Range
+from copperpath_grammar.value_nodes import Entry, Expression, Range, Text
 
 EXAMPLE = "air 8 degC .. 19 degC"
 FORM = (
     "one temperature, or the coolest and the warmest of the day with `..` between, and behind them "
-    "if need be months"
+    "if need be months; or the name of a weather file"
 )
 
 
@@ -28,15 +31,35 @@ class Air:
     low_k: float
     high_k: float
     by_month: Mapping[int, tuple[float, float]]
+    file: WeatherFile | None = None
 
 
-def read_air(entries: Sequence[Entry], run: Run | None, scope: Scope) -> Air | None:
+def read_air(
+    entries: Sequence[Entry], folder: Path | None, run: Run | None, scope: Scope
+) -> Air | None:
     """All `air` lines together; None after a report."""
+    for entry in entries:
+        value = only_value(entry)
+        if isinstance(value, Text):
+            for other in entries:
+                if other is not entry:
+                    name = entry.name
+                    scope.report(DuplicateEntry(other.name.span, name.text, name.span))
+            return _from_file(value, folder, scope)
     found = read_over_year(entries, lambda entry: _day(entry, scope), run, scope)
     if found is None:
         return None
     usual = found.otherwise or _usual(found, run, entries[-1].span, scope)
     return None if usual is None else Air(*usual, found.by_month)
+
+
+def _from_file(text: Text, folder: Path | None, scope: Scope) -> Air | None:
+    """The air of a weather file; coolest and warmest are those of its year."""
+    file = read_air_file(text, folder, scope)
+    if file is None:
+        return None
+    warmth = file.weather.air_k
+    return Air(float(warmth.min()), float(warmth.max()), {}, file)
 
 
 def _usual(

@@ -78,7 +78,7 @@ def build_site(
     skies = [entry for entry in kept if entry.name.text == "sky"]
     sky = read_sky(skies, folder, run, scope, assumptions) if skies else None
     airs = [entry for entry in kept if entry.name.text == "air"]
-    air = read_air(airs, run, scope) if airs else None
+    air = read_air(airs, folder, run, scope) if airs else None
     record_low = read_record_low(by_name.get("record_low"), air, scope)
     # Light measured on the panels' own plane holds that from the ground already.
     in_plane = isinstance(sky, MeasuredSky) and sky.kind == "plane"
@@ -97,6 +97,7 @@ def build_site(
         repeats,
         air_by_month=air.by_month,
         record_low_k=record_low,
+        air_file=air.file,
     )
 
 

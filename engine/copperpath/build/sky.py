@@ -9,7 +9,7 @@ from pathlib import Path
 
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.days import Days, count_days, days_in_words, read_days, run_days
-from copperpath.build.measured_sky import read_measured_sky
+from copperpath.build.light_file import read_light_file
 from copperpath.build.month_means import is_mean, read_mean
 from copperpath.build.months import (
     Line,
@@ -22,7 +22,7 @@ from copperpath.build.months import (
 from copperpath.build.scope import Run, Scope
 from copperpath.build.single_values import read_bounded
 from copperpath.build.site_errors import DaysOutside, SkyHidden, TwoSkies
-from copperpath.station import Assumption, ClearSky, MeasuredSky, MonthMean, Sky
+from copperpath.station import Assumption, ClearSky, MeasuredSky, MonthMean, Sky, WeatherFile
 from copperpath_grammar.value_nodes import Entry, Part, Reference, Text
 
 FORM = "`clear`, a share of clear, or the name of a file, each if need be with its days"
@@ -83,7 +83,7 @@ def _is_file(part: Part) -> bool:
 
 def _measured(
     measured: list[Entry], entries: Sequence[Entry], folder: Path | None, scope: Scope
-) -> MeasuredSky | None:
+) -> MeasuredSky | WeatherFile | None:
     entry = measured[0]
     others = [each for each in entries if each is not entry]
     for other in others:
@@ -94,7 +94,7 @@ def _measured(
         return None
     text = entry.parts[0].value
     assert isinstance(text, Text)
-    found = read_measured_sky(text, folder, scope)
+    found = read_light_file(text, folder, scope)
     return None if others else found
 
 

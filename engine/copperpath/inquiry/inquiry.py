@@ -18,6 +18,7 @@ from copperpath.network.checks import check_network, solvable
 from copperpath.network.nodes import make_network
 from copperpath.plugin_api.edits import Edit
 from copperpath.plugin_api.inquiry import Ampacity, CableView, Corner, Feed, FuseBreaks, Protection
+from copperpath.site.air import coldest_air, warmest_air
 from copperpath.solver.problem import Problem, SlotData, make_problem
 from copperpath.solver.twin_offers import tables_at
 from copperpath.station import Bond, Cable, DataLead, Device, Station
@@ -66,11 +67,11 @@ class StationInquiry:
 
     @property
     def air_low_k(self) -> float:
-        return self.station.site.air_low_k
+        return coldest_air(self.station.site)
 
     @property
     def air_high_k(self) -> float:
-        return self.station.site.air_high_k
+        return warmest_air(self.station.site)
 
     @property
     def mass_kg(self) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
+from copperpath.station import SiteSettings
 
 COOLEST_S = 5.0 * 3600.0
 WARMEST_S = 15.0 * 3600.0
@@ -30,3 +31,15 @@ def air_over_day(
     falling = DAY_S - rising
     way = np.where(since < rising, since / rising, 1.0 + (since - rising) / falling)
     return low_k + (high_k - low_k) * 0.5 * (1.0 - np.cos(np.pi * way))
+
+
+def coldest_air(settings: SiteSettings) -> float:
+    """The coldest that the wiring may meet: the record, or else the coolest that is stated [K]."""
+    if settings.record_low_k is not None:
+        return settings.record_low_k
+    return min([settings.air_low_k, *(low for low, _ in settings.air_by_month.values())])
+
+
+def warmest_air(settings: SiteSettings) -> float:
+    """The warmest that is stated [K]."""
+    return max([settings.air_high_k, *(high for _, high in settings.air_by_month.values())])

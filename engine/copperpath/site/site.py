@@ -20,11 +20,12 @@ from copperpath.site.hours import changes_of, schedule_over_time
 from copperpath.site.light import Light
 from copperpath.site.month_shares import monthly_shares
 from copperpath.site.months import ends_of, over_months
-from copperpath.site.place import Place, SiteProblem, clock_s, make_place
+from copperpath.site.place import Place, SiteProblem, clock_s, kilometres, make_place
 from copperpath.site.plane import light_on, plane_light
 from copperpath.site.sky import measured_column, measured_light, shaded_light
 from copperpath.site.sun import Sun, sun_over_time
-from copperpath.station import ClearSky, MeasuredSky, MonthMean, SiteSettings, Station
+from copperpath.site.weather import weather_air, weather_light
+from copperpath.station import ClearSky, MeasuredSky, MonthMean, SiteSettings, Station, WeatherFile
 
 MOST_STEPS = 20_000_000
 SHORTEST_STEP_S = 1e-3
@@ -130,7 +131,7 @@ def make_site(settings: SiteSettings, step_s: float, schedules: Iterable[Schedul
         )
     time_s, dt_s = steps_of(settings.starts.timestamp(), step_s, count, place, schedules)
     middle_s = time_s + 0.5 * dt_s
-    same_light, light, sun, words = _light(settings, place, middle_s)
+    same_light, light, sun, words = _light(settings, place, time_s, dt_s)
     air_k = _air(settings, middle_s, place)
     for array in (time_s, middle_s, dt_s, air_k):
         array.flags.writeable = False
@@ -175,10 +176,10 @@ def cut_site(site: Site, span: slice) -> Site:
 
 
 def _light(
-    settings: SiteSettings, place: Place, middle_s: FloatArray
+    settings: SiteSettings, place: Place, time_s: FloatArray, dt_s: FloatArray
 ) -> tuple[FloatArray | None, Light | None, Sun | None, str]:
     """Light at the steps' middles and how it was obtained."""
-    sky = settings.sky
+    sky, middle_s = settings.sky, time_s + 0.5 * dt_s
     if isinstance(sky, MeasuredSky) and sky.kind == "plane":
         same = measured_column(sky, "plane", middle_s, settings)
         same.flags.writeable = False
@@ -188,6 +189,9 @@ def _light(
     if isinstance(sky, MeasuredSky):
         light, how = measured_light(sky, middle_s, sun, settings)
         return None, light, sun, f"measured on the level, {sky.path}; {how}"
+    if isinstance(sky, WeatherFile):
+        light = weather_light(sky.weather, time_s, dt_s, place)
+        return None, light, sun, _weather_words(sky, place)
     by_month = monthly_shares(sky, settings.starts.year, place, settings.ground_reflects)
     light = shaded_light(sky, by_month, middle_s, place, sun)
     return None, light, sun, _clear_words(sky, light)
@@ -195,12 +199,22 @@ def _light(
 
 def _air(settings: SiteSettings, middle_s: FloatArray, place: Place) -> FloatArray:
     """Air temperature at the steps' middles [K]."""
+    if settings.air_file is not None:
+        return weather_air(settings.air_file.weather, middle_s)
     by_month = settings.air_by_month
     low, high = (
         over_months(ends_of(by_month, end), usual, middle_s, place)
         for end, usual in enumerate((settings.air_low_k, settings.air_high_k))
     )
     return air_over_day(clock_s(middle_s, place), low, high)
+
+
+def _weather_words(sky: WeatherFile, place: Place) -> str:
+    away = kilometres(place, sky.weather.latitude_deg, sky.weather.longitude_deg)
+    return (
+        f"hours of a year, {sky.path} ({sky.form}), of a place {away:.0f} km away, by month, day "
+        "and hour; each hour keeps its light, which follows the sun's height within it"
+    )
 
 
 def _clear_words(sky: ClearSky, light: Light) -> str:

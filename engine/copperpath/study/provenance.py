@@ -6,7 +6,7 @@ from importlib.metadata import version
 
 from copperpath.record.energy import worst_imbalance
 from copperpath.record.run import Run
-from copperpath.station import ClearSky
+from copperpath.station import ClearSky, WeatherFile
 
 
 def provenance(run: Run) -> dict[str, str]:
@@ -14,7 +14,11 @@ def provenance(run: Run) -> dict[str, str]:
     models = sorted({d.model.name for d in run.problem.station.devices})
     sky = run.problem.station.site.sky
     imbalance = worst_imbalance(run.powers, run.solution)
-    libraries = ["copperpath", "numpy", "pvlib"] if isinstance(sky, ClearSky) else ["copperpath"]
+    libraries = (
+        ["copperpath", "numpy", "pvlib"]
+        if isinstance(sky, ClearSky | WeatherFile)
+        else ["copperpath"]
+    )
     if run.solution.executor == "compiled loop":
         libraries.append("numba")
     return {

@@ -12,7 +12,7 @@ from copperpath.record.times import day_and_time
 from copperpath.solver.constants import DEAD_SHARE
 from copperpath.solver.problem import SlotData
 from copperpath.solver.solution import Outcome
-from copperpath.study import given_up, joined_stores, record_low
+from copperpath.study import given_up, joined_stores, record_low, weather_places
 from copperpath_grammar.diagnostics import Level
 
 CHATTER_PER_HOUR = 4
@@ -39,6 +39,7 @@ def find_in_run(
         *_fuses_too_small(run),
         *_thin_margins(run, low),
         *_tanks_dry(run),
+        *weather_places.findings(run),
         *_chatter(run),
         *_steps_too_long(run),
     )

@@ -236,6 +236,16 @@ Sky: TypeAlias = ClearSky | MeasuredSky | WeatherFile
 
 
 @dataclass(frozen=True, slots=True)
+class Cover:
+    """Rime or snow on the panels: the mean share of the light that it takes, in most months and in
+    those that have their own."""
+
+    kind: str
+    otherwise: float
+    by_month: ByMonth
+
+
+@dataclass(frozen=True, slots=True)
 class SiteSettings:
     """Where, when, for how long; sky, air and ground.
 
@@ -249,6 +259,16 @@ class SiteSettings:
         The coldest air on record at the place [K].
     air_file : WeatherFile or None
         The file that the air is in, in place of all the above.
+    air_spread_k : float
+        Standard deviation by which days are warmer or colder than usual [K].
+    seed : int
+        From which chance begins.
+    ground_reflects : float
+        Share of the level light that the ground throws back, in months that have no own one.
+    horizon : tuple of (float, float)
+        Directions, clockwise from true north and rising, and heights [degrees].
+    covers : tuple of Cover
+        What lies on the panels and takes light.
     """
 
     latitude_deg: float
@@ -264,6 +284,11 @@ class SiteSettings:
     air_by_month: Mapping[int, tuple[float, float]] = field(default_factory=dict)
     record_low_k: float | None = None
     air_file: WeatherFile | None = None
+    air_spread_k: float = 0.0
+    seed: int = 1
+    ground_by_month: ByMonth = field(default_factory=dict)
+    horizon: tuple[tuple[float, float], ...] = ()
+    covers: tuple[Cover, ...] = ()
 
 
 # ---- bonds and data leads -------------------------------------------------------------------

@@ -13,10 +13,12 @@ from copperpath.build.scope import Run, Scope
 from copperpath.build.single_values import only_value, read_bounded
 from copperpath.build.site_errors import ColderThanRecord, MonthsMissing
 from copperpath.build.value_errors import LowAboveHigh
-from copperpath.station import WeatherFile
+from copperpath.plugin_api.parameters import Dimension
+from copperpath.station import Assumption, WeatherFile
 from copperpath_grammar.source import Span
 from copperpath_grammar.value_nodes import Entry, Expression, Range, Text
 
+USUAL_SEED = 1
 EXAMPLE = "air 8 degC .. 19 degC"
 FORM = (
     "one temperature, or the coolest and the warmest of the day with `..` between, and behind them "
@@ -121,4 +123,47 @@ def _temperature(value: Expression, name: str, scope: Scope) -> float | None:
         reason="the air on earth is between -90 degC and 60 degC",
         example="8 degC",
         unit="degC",
+    )
+
+
+def read_spread(
+    entry: Entry | None, seed: Entry | None, scope: Scope, assumptions: list[Assumption]
+) -> tuple[float, int]:
+    """By how much days are warmer or colder than usual [K], and from which seed."""
+    spread = _bounded(entry, "air_spread", "temperature_difference", 15.0, "4 K", scope)
+    number = _bounded(seed, "seed", "number", 1e9, "7", scope)
+    if entry is not None and seed is None:
+        basis = "another seed gives other days of the same kind"
+        assumptions.append(Assumption("station", "seed", f"{USUAL_SEED}", basis))
+    return spread or 0.0, USUAL_SEED if number is None else int(number)
+
+
+def _bounded(
+    entry: Entry | None,
+    name: str,
+    dimension: Dimension,
+    high: float,
+    example: str,
+    scope: Scope,
+) -> float | None:
+    if entry is None:
+        return None
+    value = only_value(entry)
+    if value is None:
+        takes = {
+            "air_spread": "the standard deviation by which days are warmer or colder than usual",
+            "seed": "a whole number from which chance begins",
+        }
+        scope.report(WrongForm(entry.span, name, takes[name], f"{name} {example}"))
+        return None
+    return read_bounded(
+        value,
+        dimension,
+        name,
+        scope,
+        low=0.0,
+        high=high,
+        reason="3 K to 6 K are usual" if name == "air_spread" else "any whole number will do",
+        example=example,
+        whole=name == "seed",
     )

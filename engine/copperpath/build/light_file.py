@@ -95,7 +95,8 @@ def _mistakes(weather: Weather) -> list[str]:
     for what, values, low, high in columns:
         bad = np.flatnonzero(~((values >= low) & (values <= high)))
         if len(bad):
-            found.append(f"{len(bad)} hours have no believable {what}, {_when(weather, bad[0])}")
+            count = "1 hour has" if len(bad) == 1 else f"{len(bad)} hours have"
+            found.append(f"{count} no believable {what}, {_when(weather, bad[0])}")
     return found + _missing(weather)
 
 
@@ -119,8 +120,9 @@ def _missing(weather: Weather) -> list[str]:
     if not gaps:
         return []
     first = gaps[0]
+    count = "1 hour of the year is" if len(gaps) == 1 else f"{len(gaps)} hours of the year are"
     return [
-        f"{len(gaps)} hours of the year are missing, the first on {first[1]} "
+        f"{count} missing, the first on {first[1]} "
         f"{MONTHS[first[0] - 1]} from {first[2]:02}:00"
     ]
 

@@ -172,6 +172,22 @@ class MeanWithoutMonth(Diagnostic):
 
 
 @dataclass(frozen=True, slots=True)
+class DirectionTwice(Diagnostic):
+    """Two heights of the horizon in one direction."""
+
+    written: str
+    code: ClassVar[str] = "build/direction-twice"
+
+    @property
+    def message(self) -> str:
+        return f"the horizon has two heights at {self.written}"
+
+    @property
+    def help(self) -> str:
+        return "keep one of the two; a word and an angle may be the same: east is 90 deg"
+
+
+@dataclass(frozen=True, slots=True)
 class ColderThanRecord(Diagnostic):
     """A record low above the air that the file itself states."""
 

@@ -8,6 +8,7 @@ are worked out at once. A table knows no hills around a station and no rime, so 
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TypeAlias
 
 import numpy as np
 
@@ -17,7 +18,7 @@ from copperpath.site.months import over_months
 from copperpath.site.place import Place, SiteProblem
 from copperpath.site.plane import plane_light
 from copperpath.site.sun import sun_over_time
-from copperpath.station import ByMonth, ClearSky, MonthMean
+from copperpath.station import ByMonth, ClearSky, MonthMean, SiteSettings
 
 STEP_S = 1200.0
 """The clear sky's mean over a month is taken over times so far apart."""
@@ -27,23 +28,27 @@ DARK_W_M2 = 0.5
 
 MOST_SHARE = 1.5
 
+Ground: TypeAlias = tuple[float, tuple[tuple[int, float], ...]]
+"""What the ground throws back in most months, and in those that have their own."""
 
-def monthly_shares(sky: ClearSky, year: int, place: Place, ground_reflects: float) -> ByMonth:
+
+def monthly_shares(sky: ClearSky, year: int, place: Place, settings: SiteSettings) -> ByMonth:
     """Share of the clear sky's light in the middle of each month that has one.
 
     Parameters
     ----------
     year : int
         Over whose days the means are taken.
-    ground_reflects : float
-        Share of the level light that the ground throws back.
+    settings : SiteSettings
+        With what the ground throws back.
 
     Raises
     ------
     SiteProblem
         If a mean is far more than the clear sky gives.
     """
-    return dict(_shares(tuple(sky.by_month.items()), year, place, ground_reflects))
+    ground = (settings.ground_reflects, tuple(settings.ground_by_month.items()))
+    return dict(_shares(tuple(sky.by_month.items()), year, place, ground))
 
 
 @lru_cache(maxsize=32)
@@ -51,7 +56,7 @@ def _shares(
     months: tuple[tuple[int, float | MonthMean], ...],
     year: int,
     place: Place,
-    ground_reflects: float,
+    ground: Ground,
 ) -> tuple[tuple[int, float], ...]:
     shares = {month: each for month, each in months if not isinstance(each, MonthMean)}
     means = {month: each for month, each in months if isinstance(each, MonthMean)}
@@ -61,7 +66,7 @@ def _shares(
     rows, wanted = np.zeros((len(means), len(means))), np.zeros(len(means))
     for row, (month, mean) in enumerate(means.items()):
         time_s = _times(year, month, place)
-        clear = _clear_on(time_s, mean, place, ground_reflects)
+        clear = _clear_on(time_s, mean, place, ground)
         level = float(clear.mean())
         if level < DARK_W_M2:
             rows[row, row], wanted[row] = 1.0, 1.0
@@ -93,12 +98,11 @@ def _times(year: int, month: int, place: Place) -> FloatArray:
     return times
 
 
-def _clear_on(
-    time_s: FloatArray, mean: MonthMean, place: Place, ground_reflects: float
-) -> FloatArray:
+def _clear_on(time_s: FloatArray, mean: MonthMean, place: Place, ground: Ground) -> FloatArray:
     """The clear sky's light on the plane of a table [W/m²]."""
     sun = sun_over_time(time_s, place)
-    return plane_light(clear_light(time_s, place, sun), sun, mean.mount, ground_reflects)
+    reflects = over_months(dict(ground[1]), ground[0], time_s, place)
+    return plane_light(clear_light(time_s, place, sun), sun, mean.mount, reflects)
 
 
 def _too_much(mean: MonthMean, month: int, level: float) -> str:

@@ -16,16 +16,20 @@ import numpy as np
 from copperpath.plugin_api import AmbientRule, FloatArray, Mount, Schedule
 from copperpath.site.aim import aims_over_time
 from copperpath.site.air import air_over_day
+from copperpath.site.around import around_words, reflects_over, uncovered_over
+from copperpath.site.day_to_day import warmer_by
+from copperpath.site.horizon import behind
 from copperpath.site.hours import changes_of, schedule_over_time
 from copperpath.site.light import Light
 from copperpath.site.month_shares import monthly_shares
 from copperpath.site.months import ends_of, over_months
-from copperpath.site.place import Place, SiteProblem, clock_s, kilometres, make_place
+from copperpath.site.place import Place, SiteProblem, clock_s, make_place
 from copperpath.site.plane import light_on, plane_light
 from copperpath.site.sky import measured_column, measured_light, shaded_light
+from copperpath.site.sky_words import clear_words, weather_words
 from copperpath.site.sun import Sun, sun_over_time
 from copperpath.site.weather import weather_air, weather_light
-from copperpath.station import ClearSky, MeasuredSky, MonthMean, SiteSettings, Station, WeatherFile
+from copperpath.station import MeasuredSky, SiteSettings, Station, WeatherFile
 
 MOST_STEPS = 20_000_000
 SHORTEST_STEP_S = 1e-3
@@ -52,6 +56,10 @@ class Site:
         Measured light that falls on every panel as it is [W/m²].
     light, sun : or None where `same_light` is given
         Light at the ground and position of the sun.
+    reflects : ndarray (time,) or None
+        Share of the level light that the ground throws back; None is that of the settings.
+    uncovered : ndarray (time,) or None
+        Share of the light that rime and snow leave; None is all of it.
     """
 
     settings: SiteSettings
@@ -65,6 +73,8 @@ class Site:
     same_light: FloatArray | None
     light: Light | None
     sun: Sun | None
+    reflects: FloatArray | None = None
+    uncovered: FloatArray | None = None
 
     @property
     def n(self) -> int:
@@ -73,11 +83,16 @@ class Site:
 
     def plane_irradiance(self, mount: Mount) -> FloatArray:
         """Sunlight on a panel's plane, shape (time,) [W/m²]."""
+        light = self._open_plane(mount)
+        return light if self.uncovered is None else light * self.uncovered
+
+    def _open_plane(self, mount: Mount) -> FloatArray:
+        """The same on a panel that nothing covers."""
         if self.same_light is not None:
             return self.same_light
         assert self.light is not None
         assert self.sun is not None
-        reflects = self.settings.ground_reflects
+        reflects = self.settings.ground_reflects if self.reflects is None else self.reflects
         if mount.every_s is None:
             return plane_light(self.light, self.sun, mount, reflects)
         tilt, facing = aims_over_time(self.middle_s, mount.every_s, self.place)
@@ -136,7 +151,19 @@ def make_site(settings: SiteSettings, step_s: float, schedules: Iterable[Schedul
     for array in (time_s, middle_s, dt_s, air_k):
         array.flags.writeable = False
     return Site(
-        settings, place, step_s, time_s, middle_s, dt_s, air_k, words, same_light, light, sun
+        settings,
+        place,
+        step_s,
+        time_s,
+        middle_s,
+        dt_s,
+        air_k,
+        words + around_words(settings),
+        same_light,
+        light,
+        sun,
+        reflects_over(settings, middle_s, place),
+        uncovered_over(settings, middle_s, place),
     )
 
 
@@ -190,11 +217,11 @@ def _light(
         light, how = measured_light(sky, middle_s, sun, settings)
         return None, light, sun, f"measured on the level, {sky.path}; {how}"
     if isinstance(sky, WeatherFile):
-        light = weather_light(sky.weather, time_s, dt_s, place)
-        return None, light, sun, _weather_words(sky, place)
-    by_month = monthly_shares(sky, settings.starts.year, place, settings.ground_reflects)
+        light = behind(weather_light(sky.weather, time_s, dt_s, place), sun, settings.horizon)
+        return None, light, sun, weather_words(sky, place)
+    by_month = monthly_shares(sky, settings.starts.year, place, settings)
     light = shaded_light(sky, by_month, middle_s, place, sun)
-    return None, light, sun, _clear_words(sky, light)
+    return None, behind(light, sun, settings.horizon), sun, clear_words(sky, light)
 
 
 def _air(settings: SiteSettings, middle_s: FloatArray, place: Place) -> FloatArray:
@@ -206,27 +233,5 @@ def _air(settings: SiteSettings, middle_s: FloatArray, place: Place) -> FloatArr
         over_months(ends_of(by_month, end), usual, middle_s, place)
         for end, usual in enumerate((settings.air_low_k, settings.air_high_k))
     )
-    return air_over_day(clock_s(middle_s, place), low, high)
-
-
-def _weather_words(sky: WeatherFile, place: Place) -> str:
-    away = kilometres(place, sky.weather.latitude_deg, sky.weather.longitude_deg)
-    return (
-        f"hours of a year, {sky.path} ({sky.form}), of a place {away:.0f} km away, by month, day "
-        "and hour; each hour keeps its light, which follows the sun's height within it"
-    )
-
-
-def _clear_words(sky: ClearSky, light: Light) -> str:
-    low, high = float(light.share.min()), float(light.share.max())
-    if low == high == 1.0:
-        share = "clear sky"
-    elif f"{low:.0%}" == f"{high:.0%}":
-        share = f"{low:.0%} of the clear sky's light"
-    else:
-        share = f"{low:.0%} to {high:.0%} of the clear sky's light, by date"
-    if sky.by_month:
-        share += ", straight lines between the middles of months"
-    if any(isinstance(each, MonthMean) for each in sky.by_month.values()):
-        share += ", so that the months' given means result"
-    return f"{share} (formula of Ineichen and Perez, monthly turbidity map bundled with pvlib)"
+    usual_k = air_over_day(clock_s(middle_s, place), low, high)
+    return usual_k + warmer_by(settings.air_spread_k, settings.seed, middle_s, place)

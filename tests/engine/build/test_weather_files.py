@@ -59,7 +59,7 @@ def test_the_number_for_nothing_is_no_light(tmp_path: Path) -> None:
     said = message(
         tmp_path, epw_text(lambda m, d, h: Hour(9999.0 if (m, d, h) == (7, 4, 9) else 0.0))
     )
-    assert "1 hours have no believable light on the level, the first on 4 july from 09:00" in said
+    assert "1 hour has no believable light on the level, the first on 4 july from 09:00" in said
 
 
 def test_air_that_no_place_has_is_named(tmp_path: Path) -> None:

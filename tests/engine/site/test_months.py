@@ -71,13 +71,13 @@ def test_a_mean_and_shares_beside_it_hang_together() -> None:
 def test_more_than_the_clear_sky_gives_is_a_problem() -> None:
     sky = ClearSky(1.0, {}, {12: MonthMean(6.0 * KWH_A_DAY, LEVEL)})
     with pytest.raises(SiteProblem, match="6 kWh/m2/day in month 12, and on that plane the clear"):
-        monthly_shares(sky, 2026, HERE, 0.2)
+        monthly_shares(sky, 2026, HERE, settings(sky, "2026-12-01", 1))
 
 
 def test_a_month_of_polar_night_needs_no_light() -> None:
     north = Place(78.2, 15.6, 0.0, 0.0)
     sky = ClearSky(1.0, {}, {12: MonthMean(0.0, LEVEL)})
-    assert monthly_shares(sky, 2026, north, 0.2) == {12: 1.0}
+    assert monthly_shares(sky, 2026, north, settings(sky, "2026-12-01", 1)) == {12: 1.0}
 
 
 def test_the_air_of_a_month_is_that_of_its_middle() -> None:

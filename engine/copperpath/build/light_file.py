@@ -122,8 +122,7 @@ def _missing(weather: Weather) -> list[str]:
     first = gaps[0]
     count = "1 hour of the year is" if len(gaps) == 1 else f"{len(gaps)} hours of the year are"
     return [
-        f"{count} missing, the first on {first[1]} "
-        f"{MONTHS[first[0] - 1]} from {first[2]:02}:00"
+        f"{count} missing, the first on {first[1]} {MONTHS[first[0] - 1]} from {first[2]:02}:00"
     ]
 
 

@@ -12,11 +12,12 @@ from copperpath.build.scope import Scope
 from copperpath.build.single_values import read_bounded
 from copperpath.build.site_errors import MeanWithoutMonth
 from copperpath.plugin_api import Mount
-from copperpath.quantities.units import AREA, POWER, UnitProblem, combined, read_unit
+from copperpath.quantities.units import AREA, ENERGY, POWER, UnitProblem, combined, read_unit
 from copperpath.station import MonthMean
 from copperpath_grammar.value_nodes import Entry, Measure, Part, Reference
 
 LIGHT = combined(POWER, AREA, -1)
+DOSE = combined(ENERGY, AREA, -1)
 MOST_W_M2 = 500.0
 FORM = "a mean light a day, `on level` or `on` the tilt and direction of a plane, and its months"
 EXAMPLE = "sky 2.1 kWh/m2/day on level in december"
@@ -28,7 +29,7 @@ def is_mean(entry: Entry) -> bool:
     if not isinstance(first, Measure):
         return False
     try:
-        return read_unit(first.unit).dims == LIGHT
+        return read_unit(first.unit).dims in (LIGHT, DOSE)
     except UnitProblem:
         return False
 
@@ -54,7 +55,7 @@ def read_mean(entry: Entry, scope: Scope) -> Line[float | MonthMean] | None:
         low=0.0,
         high=MOST_W_M2,
         reason="no place on earth has more than that as the mean of a month",
-        example="2.1 kWh/m2/day",
+        example="2.1 kWh/m2/day on level in december",
         unit="kWh/m2/day",
     )
     months = read_months(parts[at:], entry, scope)

@@ -221,7 +221,7 @@ def _light(
         return None, light, sun, weather_words(sky, place)
     by_month = monthly_shares(sky, settings.starts.year, place, settings)
     light = shaded_light(sky, by_month, middle_s, place, sun)
-    return None, behind(light, sun, settings.horizon), sun, clear_words(sky, light)
+    return None, behind(light, sun, settings.horizon), sun, clear_words(sky, light, sun)
 
 
 def _air(settings: SiteSettings, middle_s: FloatArray, place: Place) -> FloatArray:

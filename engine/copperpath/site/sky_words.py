@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from copperpath.site.light import Light
 from copperpath.site.place import Place, kilometres
+from copperpath.site.sun import Sun
 from copperpath.station import ClearSky, MonthMean, WeatherFile
+
+LOW_SUN_DEG = 10.0
+"""Below it formulas for the clear sky part by 20 % and more: see "How the numbers are made"."""
 
 
 def weather_words(sky: WeatherFile, place: Place) -> str:
@@ -16,7 +20,7 @@ def weather_words(sky: WeatherFile, place: Place) -> str:
     )
 
 
-def clear_words(sky: ClearSky, light: Light) -> str:
+def clear_words(sky: ClearSky, light: Light, sun: Sun) -> str:
     """Of the clear sky, or a share of it."""
     low, high = float(light.share.min()), float(light.share.max())
     if low == high == 1.0:
@@ -29,4 +33,8 @@ def clear_words(sky: ClearSky, light: Light) -> str:
         share += ", straight lines between the middles of months"
     if any(isinstance(each, MonthMean) for each in sky.by_month.values()):
         share += ", so that the months' given means result"
-    return f"{share} (formula of Ineichen and Perez, monthly turbidity map bundled with pvlib)"
+    made = "formula of Ineichen and Perez, monthly turbidity map bundled with pvlib"
+    highest = float(sun.apparent_elevation_deg.max())
+    if 0.0 < highest < LOW_SUN_DEG:
+        made += f"; with a sun of at most {highest:.1f} deg it is uncertain by some 20 %"
+    return f"{share} ({made})"

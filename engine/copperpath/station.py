@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, TypeAlias
 
-from copperpath.plugin_api import FloatArray, Model, Mount, Weather
+from copperpath.over_year import ByMonth, Cover, MonthMean, WeatherFile
+from copperpath.plugin_api import FloatArray, Model
 from copperpath_grammar.source import Source, Span
 
 
@@ -178,19 +179,6 @@ class Cable:
 # ---- site -----------------------------------------------------------------------------------
 
 
-ByMonth: TypeAlias = Mapping[int, float]
-"""A number for the middle of a month, 1 to 12; a month that is not there has none of its own."""
-
-
-@dataclass(frozen=True, slots=True)
-class MonthMean:
-    """A month's light as tables have it: its mean [W/m²] over all hours of the month, on a plane
-    that stands as `mount` says; level where that is flat."""
-
-    mean_w_m2: float
-    mount: Mount
-
-
 @dataclass(frozen=True, slots=True)
 class ClearSky:
     """A share of the clear sky's light: `by_date` on some days, else `by_month` in some months,
@@ -223,26 +211,7 @@ class MeasuredSky:
     columns: Mapping[str, FloatArray]
 
 
-@dataclass(frozen=True, slots=True)
-class WeatherFile:
-    """A year of hours from a weather file, by the name that the station gives it and the format."""
-
-    path: str
-    form: str
-    weather: Weather
-
-
 Sky: TypeAlias = ClearSky | MeasuredSky | WeatherFile
-
-
-@dataclass(frozen=True, slots=True)
-class Cover:
-    """Rime or snow on the panels: the mean share of the light that it takes, in most months and in
-    those that have their own."""
-
-    kind: str
-    otherwise: float
-    by_month: ByMonth
 
 
 @dataclass(frozen=True, slots=True)

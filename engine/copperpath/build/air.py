@@ -13,8 +13,9 @@ from copperpath.build.scope import Run, Scope
 from copperpath.build.single_values import only_value, read_bounded
 from copperpath.build.site_errors import ColderThanRecord, MonthsMissing
 from copperpath.build.value_errors import LowAboveHigh
+from copperpath.over_year import WeatherFile
 from copperpath.plugin_api.parameters import Dimension
-from copperpath.station import Assumption, WeatherFile
+from copperpath.station import Assumption
 from copperpath_grammar.source import Span
 from copperpath_grammar.value_nodes import Entry, Expression, Range, Text
 

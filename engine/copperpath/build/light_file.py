@@ -13,9 +13,10 @@ from copperpath.build.measured_sky import read_measured_sky
 from copperpath.build.months import MONTHS
 from copperpath.build.scope import Scope
 from copperpath.build.site_errors import SkyFile
+from copperpath.over_year import WeatherFile
 from copperpath.plugin_api import FloatArray, Weather, WeatherProblem
 from copperpath.readers import installed_readers, reader_for
-from copperpath.station import MeasuredSky, WeatherFile
+from copperpath.station import MeasuredSky
 from copperpath_grammar.value_nodes import Text
 
 MOST_LIGHT = 2000.0

@@ -11,9 +11,9 @@ from copperpath.build.parameters import FLAT, read_mounting
 from copperpath.build.scope import Scope
 from copperpath.build.single_values import read_bounded
 from copperpath.build.site_errors import MeanWithoutMonth
+from copperpath.over_year import MonthMean
 from copperpath.plugin_api import Mount
 from copperpath.quantities.units import AREA, ENERGY, POWER, UnitProblem, combined, read_unit
-from copperpath.station import MonthMean
 from copperpath_grammar.value_nodes import Entry, Measure, Part, Reference
 
 LIGHT = combined(POWER, AREA, -1)

@@ -16,7 +16,8 @@ from copperpath.build.scope import Scope, unread_in
 from copperpath.build.single_values import only_value, read_bounded
 from copperpath.build.site_errors import NoSuchOffset, NoSuchPlace, StartWithoutOffset
 from copperpath.build.sky import read_sky
-from copperpath.station import Assumption, Cover, MeasuredSky, SiteSettings
+from copperpath.over_year import Cover
+from copperpath.station import Assumption, MeasuredSky, SiteSettings
 from copperpath_grammar.nodes import StationNode
 from copperpath_grammar.value_nodes import (
     Coordinate,

@@ -22,7 +22,8 @@ from copperpath.build.months import (
 from copperpath.build.scope import Run, Scope
 from copperpath.build.single_values import read_bounded
 from copperpath.build.site_errors import DaysOutside, SkyHidden, TwoSkies
-from copperpath.station import Assumption, ClearSky, MeasuredSky, MonthMean, Sky, WeatherFile
+from copperpath.over_year import MonthMean, WeatherFile
+from copperpath.station import Assumption, ClearSky, MeasuredSky, Sky
 from copperpath_grammar.value_nodes import Entry, Part, Reference, Text
 
 FORM = "`clear`, a share of clear, or the name of a file, each if need be with its days"

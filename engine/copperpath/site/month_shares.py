@@ -12,13 +12,14 @@ from typing import TypeAlias
 
 import numpy as np
 
+from copperpath.over_year import ByMonth, MonthMean
 from copperpath.plugin_api import FloatArray
 from copperpath.site.clear_sky import clear_light
 from copperpath.site.months import over_months
 from copperpath.site.place import Place, SiteProblem
 from copperpath.site.plane import plane_light
 from copperpath.site.sun import sun_over_time
-from copperpath.station import ByMonth, ClearSky, MonthMean, SiteSettings
+from copperpath.station import ClearSky, SiteSettings
 
 STEP_S = 1200.0
 """The clear sky's mean over a month is taken over times so far apart."""

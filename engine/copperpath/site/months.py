@@ -8,9 +8,9 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
+from copperpath.over_year import ByMonth
 from copperpath.plugin_api import FloatArray
 from copperpath.site.place import Place
-from copperpath.station import ByMonth
 
 
 def over_months(

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from copperpath.over_year import WeatherFile
 from copperpath.plugin_api import AmbientRule, FloatArray, Mount, Schedule
 from copperpath.site.aim import aims_over_time
 from copperpath.site.air import air_over_day
@@ -29,7 +30,7 @@ from copperpath.site.sky import measured_column, measured_light, shaded_light
 from copperpath.site.sky_words import clear_words, weather_words
 from copperpath.site.sun import Sun, sun_over_time
 from copperpath.site.weather import weather_air, weather_light
-from copperpath.station import MeasuredSky, SiteSettings, Station, WeatherFile
+from copperpath.station import MeasuredSky, SiteSettings, Station
 
 MOST_STEPS = 20_000_000
 SHORTEST_STEP_S = 1e-3

@@ -11,13 +11,14 @@ from datetime import date
 
 import numpy as np
 
+from copperpath.over_year import ByMonth
 from copperpath.plugin_api import FloatArray
 from copperpath.site.clear_sky import clear_light
 from copperpath.site.light import Light
 from copperpath.site.months import over_months
 from copperpath.site.place import Place, SiteProblem, day_number, day_of_year, shown
 from copperpath.site.sun import Sun
-from copperpath.station import ByMonth, ClearSky, MeasuredSky, SiteSettings
+from copperpath.station import ClearSky, MeasuredSky, SiteSettings
 
 GAP_S = 7200.0
 DARK = 5.0

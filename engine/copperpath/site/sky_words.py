@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from copperpath.over_year import MonthMean, WeatherFile
 from copperpath.site.light import Light
 from copperpath.site.place import Place, kilometres
 from copperpath.site.sun import Sun
-from copperpath.station import ClearSky, MonthMean, WeatherFile
+from copperpath.station import ClearSky
 
 LOW_SUN_DEG = 10.0
 """Below it formulas for the clear sky part by 20 % and more: see "How the numbers are made"."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from importlib.metadata import version
 
+from copperpath.over_year import WeatherFile
 from copperpath.record.energy import worst_imbalance
 from copperpath.record.run import Run
-from copperpath.station import ClearSky, WeatherFile
+from copperpath.station import ClearSky
 
 
 def provenance(run: Run) -> dict[str, str]:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from copperpath.finding import Finding
+from copperpath.over_year import WeatherFile
 from copperpath.record.run import Run
 from copperpath.site.place import kilometres
-from copperpath.station import WeatherFile
 from copperpath_grammar.diagnostics import Level
 
 FAR_KM = 50.0

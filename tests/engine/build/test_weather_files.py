@@ -10,7 +10,7 @@ from support.building import CABLE, DEVICES, build_text, codes_of, station_of
 from support.runs import record_of
 from support.weather_texts import Hour, epw_text, hours, tmy3_text
 
-from copperpath.station import WeatherFile
+from copperpath.over_year import WeatherFile
 
 SITE = """station "Tooth" {{
     place 46.60 N, 10.30 E, {height} m

@@ -8,11 +8,12 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
+from copperpath.over_year import Cover
 from copperpath.plugin_api import Mount
 from copperpath.site.day_to_day import KEPT, days_of
 from copperpath.site.horizon import height_towards
 from copperpath.site.site import Site, make_site
-from copperpath.station import ClearSky, Cover, MeasuredSky, SiteSettings
+from copperpath.station import ClearSky, MeasuredSky, SiteSettings
 
 STARTS = datetime(2026, 6, 19, tzinfo=UTC)
 PLAIN = SiteSettings(

@@ -7,12 +7,13 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
+from copperpath.over_year import MonthMean
 from copperpath.plugin_api import Mount
 from copperpath.site.month_shares import monthly_shares
 from copperpath.site.months import over_months
 from copperpath.site.place import Place, SiteProblem
 from copperpath.site.site import make_site
-from copperpath.station import ClearSky, MonthMean, SiteSettings
+from copperpath.station import ClearSky, SiteSettings
 
 HERE = Place(46.6, 10.3, 2650.0, 0.0)
 LEVEL, STEEP = Mount(0.0, 180.0), Mount(60.0, 180.0)

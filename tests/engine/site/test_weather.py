@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from support.weather_texts import Hour, epw_text
 
+from copperpath.over_year import WeatherFile
 from copperpath.plugin_api import Mount, Weather
 from copperpath.site.site import Site, make_site
-from copperpath.station import SiteSettings, WeatherFile
+from copperpath.station import SiteSettings
 from copperpath_plugins.readers.epw import Epw
 
 EAST = timezone(timedelta(hours=1))

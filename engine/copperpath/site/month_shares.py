@@ -28,6 +28,11 @@ DARK_W_M2 = 0.5
 """A month whose clear sky has a smaller mean than this is night; its share counts for nothing."""
 
 MOST_SHARE = 1.5
+MOST_SHARE_OF_LITTLE = 5.0
+LITTLE_W_M2 = 15.0
+"""A table's mean may be so many times that of the clear sky; far more where that is little, for
+under a sun of a few degrees the formula has less than half of the sky's light. In December the
+typical year of Fairbanks has 1.8 times the formula's clear sky."""
 
 Ground: TypeAlias = tuple[float, tuple[tuple[int, float], ...]]
 """What the ground throws back in most months, and in those that have their own."""
@@ -72,7 +77,8 @@ def _shares(
         if level < DARK_W_M2:
             rows[row, row], wanted[row] = 1.0, 1.0
             continue
-        if mean.mean_w_m2 > MOST_SHARE * level:
+        most = MOST_SHARE if level > LITTLE_W_M2 else MOST_SHARE_OF_LITTLE
+        if mean.mean_w_m2 > most * level:
             raise SiteProblem(_too_much(mean, month, level), "look at the month and at the plane")
         known = {each: shares.get(each, 0.0) for each in given}
         wanted[row] = (

@@ -37,5 +37,5 @@ def clear_words(sky: ClearSky, light: Light, sun: Sun) -> str:
     made = "formula of Ineichen and Perez, monthly turbidity map bundled with pvlib"
     highest = float(sun.apparent_elevation_deg.max())
     if 0.0 < highest < LOW_SUN_DEG:
-        made += f"; with a sun of at most {highest:.1f} deg it is uncertain by some 20 %"
+        made += f"; with a sun of at most {highest:.1f} deg it is uncertain by 20 % and more"
     return f"{share} ({made})"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import numpy as np
@@ -97,3 +98,10 @@ def test_the_words_of_the_sky_say_how_months_were_joined() -> None:
     words = make_site(settings(sky, "2026-12-10", 1), 600.0).sky_words
     assert "straight lines between the middles of months" in words
     assert "given means result" in words
+
+
+@pytest.mark.parametrize(("starts", "low"), [("2026-12-10", True), ("2026-06-10", False)])
+def test_a_run_under_a_low_sun_says_that_its_clear_sky_is_uncertain(starts: str, low: bool) -> None:
+    north = settings(ClearSky(1.0, {}), starts, 1)
+    north = replace(north, latitude_deg=64.82, longitude_deg=-147.85, altitude_m=133.0)
+    assert ("uncertain by 20 % and more" in make_site(north, 600.0).sky_words) == low

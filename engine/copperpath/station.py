@@ -12,6 +12,7 @@ from typing import Any, TypeAlias
 
 from copperpath.over_year import ByMonth, Cover, MonthMean, WeatherFile
 from copperpath.plugin_api import FloatArray, Model
+from copperpath.required import Requirement
 from copperpath_grammar.source import Source, Span
 
 
@@ -308,58 +309,6 @@ class UncertainValue:
     high: Any
     text: str
     span: Span
-
-
-# ---- requirements ---------------------------------------------------------------------------
-
-BASE = "base"
-"""The name of the station without any change."""
-
-BASE_ALONE = (BASE,)
-"""The cases of a requirement that speaks of none."""
-
-
-@dataclass(frozen=True, slots=True)
-class PoweredRequirement:
-    """A load is powered throughout (`duration_s` None) or for so long from the start."""
-
-    load: str
-    duration_s: float | None
-    text: str
-    span: Span
-    cases: tuple[str, ...] = BASE_ALONE
-
-
-@dataclass(frozen=True, slots=True)
-class VerdictRequirement:
-    """The verdict must be this word ("holds")."""
-
-    word: str
-    text: str
-    span: Span
-    cases: tuple[str, ...] = BASE_ALONE
-
-
-@dataclass(frozen=True, slots=True)
-class ComparisonRequirement:
-    """A recorded quantity against a limit, at every step.
-
-    `device` is None for station-wide quantities (`mass`); `quantity` is voltage, mean_voltage,
-    current, power, charge, energy or mass; `operator` one of < <= > >=; `limit` in SI;
-    `unit` is the unit people wrote, for showing it again.
-    """
-
-    device: str | None
-    quantity: str
-    operator: str
-    limit: float
-    unit: str
-    text: str
-    span: Span
-    cases: tuple[str, ...] = BASE_ALONE
-
-
-Requirement: TypeAlias = PoweredRequirement | VerdictRequirement | ComparisonRequirement
 
 
 @dataclass(frozen=True, slots=True)

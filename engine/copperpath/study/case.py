@@ -13,8 +13,8 @@ from copperpath.record.record import Case
 from copperpath.record.run import Run
 from copperpath.record.side_traces import make_account, make_marks
 from copperpath.record.traces import make_traces
+from copperpath.required import BASE
 from copperpath.solver.solution import Outcome
-from copperpath.station import BASE
 from copperpath.study import record_low
 from copperpath.study.corners import high_corner, low_corner
 from copperpath.study.executors import Executor

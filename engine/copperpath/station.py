@@ -6,11 +6,13 @@ Frozen data only. The builder makes it, every later step reads it. Not here: how
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, TypeAlias
 
+from copperpath.over_year import ByMonth, Cover, MonthMean, WeatherFile
 from copperpath.plugin_api import FloatArray, Model
+from copperpath.required import Requirement
 from copperpath_grammar.source import Source, Span
 
 
@@ -180,10 +182,12 @@ class Cable:
 
 @dataclass(frozen=True, slots=True)
 class ClearSky:
-    """A share of the clear sky's light: `otherwise` on most days, `by_date` on some."""
+    """A share of the clear sky's light: `by_date` on some days, else `by_month` in some months,
+    else `otherwise`. A month has its share, or the mean from which the share is worked out."""
 
     otherwise: float
     by_date: Mapping[date, float]
+    by_month: Mapping[int, float | MonthMean] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,12 +212,34 @@ class MeasuredSky:
     columns: Mapping[str, FloatArray]
 
 
-Sky: TypeAlias = ClearSky | MeasuredSky
+Sky: TypeAlias = ClearSky | MeasuredSky | WeatherFile
 
 
 @dataclass(frozen=True, slots=True)
 class SiteSettings:
-    """Where, when, for how long; sky, air and ground."""
+    """Where, when, for how long; sky, air and ground.
+
+    Attributes
+    ----------
+    air_low_k, air_high_k : float
+        Coolest and warmest of the day, in months that have no own ones [K].
+    air_by_month : mapping of int to (float, float)
+        Coolest and warmest of the day by month [K].
+    record_low_k : float or None
+        The coldest air on record at the place [K].
+    air_file : WeatherFile or None
+        The file that the air is in, in place of all the above.
+    air_spread_k : float
+        Standard deviation by which days are warmer or colder than usual [K].
+    seed : int
+        From which chance begins.
+    ground_reflects : float
+        Share of the level light that the ground throws back, in months that have no own one.
+    horizon : tuple of (float, float)
+        Directions, clockwise from true north and rising, and heights [degrees].
+    covers : tuple of Cover
+        What lies on the panels and takes light.
+    """
 
     latitude_deg: float
     longitude_deg: float
@@ -225,6 +251,14 @@ class SiteSettings:
     air_high_k: float
     ground_reflects: float
     repeats: bool
+    air_by_month: Mapping[int, tuple[float, float]] = field(default_factory=dict)
+    record_low_k: float | None = None
+    air_file: WeatherFile | None = None
+    air_spread_k: float = 0.0
+    seed: int = 1
+    ground_by_month: ByMonth = field(default_factory=dict)
+    horizon: tuple[tuple[float, float], ...] = ()
+    covers: tuple[Cover, ...] = ()
 
 
 # ---- bonds and data leads -------------------------------------------------------------------
@@ -275,58 +309,6 @@ class UncertainValue:
     high: Any
     text: str
     span: Span
-
-
-# ---- requirements ---------------------------------------------------------------------------
-
-BASE = "base"
-"""The name of the station without any change."""
-
-BASE_ALONE = (BASE,)
-"""The cases of a requirement that speaks of none."""
-
-
-@dataclass(frozen=True, slots=True)
-class PoweredRequirement:
-    """A load is powered throughout (`duration_s` None) or for so long from the start."""
-
-    load: str
-    duration_s: float | None
-    text: str
-    span: Span
-    cases: tuple[str, ...] = BASE_ALONE
-
-
-@dataclass(frozen=True, slots=True)
-class VerdictRequirement:
-    """The verdict must be this word ("holds")."""
-
-    word: str
-    text: str
-    span: Span
-    cases: tuple[str, ...] = BASE_ALONE
-
-
-@dataclass(frozen=True, slots=True)
-class ComparisonRequirement:
-    """A recorded quantity against a limit, at every step.
-
-    `device` is None for station-wide quantities (`mass`); `quantity` is voltage, mean_voltage,
-    current, power, charge, energy or mass; `operator` one of < <= > >=; `limit` in SI;
-    `unit` is the unit people wrote, for showing it again.
-    """
-
-    device: str | None
-    quantity: str
-    operator: str
-    limit: float
-    unit: str
-    text: str
-    span: Span
-    cases: tuple[str, ...] = BASE_ALONE
-
-
-Requirement: TypeAlias = PoweredRequirement | VerdictRequirement | ComparisonRequirement
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ def entry_node(tree: Tree[Token], source: Source) -> Entry:
     parts: list[Part] = []
     joiner, start = "", None
     for child in tree.children[1:]:
-        if isinstance(child, Token) and child.type in ("COMMA", "JOINER"):
+        if isinstance(child, Token) and child.type in ("COMMA", "JOINER", "IN"):
             joiner = str(child)  # in `, otherwise` the word wins over the comma before it
             start = child if start is None else start
             continue

@@ -25,7 +25,8 @@ from copperpath.record.record import (
     Verdict,
     WhatIf,
 )
-from copperpath.station import BASE, Assumption, ClearSky, SiteSettings, Station
+from copperpath.required import BASE
+from copperpath.station import Assumption, ClearSky, SiteSettings, Station
 from copperpath_grammar.diagnostics import Level
 from copperpath_grammar.source import Source, Span
 

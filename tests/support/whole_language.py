@@ -26,7 +26,11 @@ station "Facts" {
     sky    clear
     sky    30 % of clear on 2026-06-20
     sky    7 % of clear from 2026-06-21 to 2026-06-22
+    sky    2.1 kWh/m2/day on 60 deg, south from may to june
     air    46 degF .. 19 °C
+    air    6 degC .. 14 degC in july, august, june; air_spread 4 K; seed 7
+    record_low -34 degC; horizon 12 deg at east, 4 deg at 180 deg
+    rime 1 % in june; snow 2 %
     ground_reflects 20 %
 }
 part my_lfp : lfp { cells 4; capacity 10.5 .. 12 Ah; temperature air + 2 K .. air + 8 K }

@@ -25,7 +25,8 @@ from copperpath.build.expand import Expanded
 from copperpath.build.expand.budget import Overrun
 from copperpath.build.names import words_of
 from copperpath.build.scope import Scope
-from copperpath.station import BASE, Station, StationCase
+from copperpath.required import BASE
+from copperpath.station import Station, StationCase
 from copperpath_grammar.diagnostics import Diagnostic
 from copperpath_grammar.nodes import (
     CableNode,

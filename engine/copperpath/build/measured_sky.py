@@ -19,10 +19,10 @@ import io
 import math
 from dataclasses import dataclass
 from datetime import datetime
-from pathlib import Path, PurePosixPath
 
 import numpy as np
 
+from copperpath.build.beside import FileTrouble
 from copperpath.build.scope import Scope
 from copperpath.build.site_errors import SkyFile
 from copperpath.station import MeasuredSky
@@ -35,21 +35,11 @@ LEVEL_WITH_PARTS = ("time", f"global {UNIT}", f"beam {UNIT}", f"diffuse {UNIT}")
 HEADERS = (PLANE, LEVEL, LEVEL_WITH_PARTS)
 MOST_LIGHT = 2000.0
 """Highest believable light [W/m²]; beyond the air the sun gives about 1361."""
-LARGEST_FILE = 50_000_000
 SHOWN_ROWS = 3
 HEADER_ADVICE = (
     "the first row is `time, plane [W/m2]` (light on the panels' plane) or `time, global [W/m2]` "
     "(on level ground), to which `beam [W/m2], diffuse [W/m2]` may be added"
 )
-
-
-class _Trouble(Exception):
-    """Why a file cannot be used, with what to do about it."""
-
-    def __init__(self, reason: str, advice: str = "") -> None:
-        super().__init__(reason)
-        self.reason = reason
-        self.advice = advice
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,18 +49,17 @@ class _Table:
     rows: list[list[float]]
 
 
-def read_measured_sky(text: Text, folder: Path | None, scope: Scope) -> MeasuredSky | None:
+def read_measured_sky(text: Text, content: str, scope: Scope) -> MeasuredSky | None:
     """The light in the file that a station names, or None after a report.
 
     Parameters
     ----------
-    folder : Path or None
-        Folder of the station file; only files inside it may be named. None for a station that
-        did not come from a file.
+    content : str
+        The file's text.
     """
     try:
-        table = _read_table(_read_text(_safe_path(text.value, folder)))
-    except _Trouble as trouble:
+        table = _read_table(content)
+    except FileTrouble as trouble:
         scope.report(SkyFile(text.span, text.value, trouble.reason, trouble.advice))
         return None
     columns = {}
@@ -84,67 +73,19 @@ def read_measured_sky(text: Text, folder: Path | None, scope: Scope) -> Measured
     return MeasuredSky(text.value, kind, time_s, columns)
 
 
-def _safe_path(written: str, folder: Path | None) -> Path:
-    """The file's path, certain to lie inside the folder of the station file."""
-    if folder is None:
-        raise _Trouble(
-            "this station did not come from a file, so there is no folder to look in",
-            "save the station to a file beside it",
-        )
-    inside = 'name a file in the station file\'s own folder, such as `sky "sun.csv"`'
-    pure = PurePosixPath(written)
-    odd = "\\" in written or ":" in written or "\0" in written or written.startswith("~")
-    if not written.strip() or odd or pure.is_absolute() or ".." in pure.parts:
-        raise _Trouble("only a file inside the station file's folder may be named", inside)
-    try:
-        home = folder.resolve(strict=True)
-        path = (home / pure).resolve(strict=True)
-    except FileNotFoundError:
-        raise _Trouble(f"there is no such file{_near_file(folder, written)}", inside) from None
-    except (OSError, RuntimeError, ValueError):
-        raise _Trouble("it cannot be opened", inside) from None
-    if not path.is_relative_to(home):
-        raise _Trouble("it is a link to a place outside the station file's folder", inside)
-    if not path.is_file():
-        raise _Trouble("it is not a plain file", inside)
-    return path
-
-
-def _near_file(folder: Path, written: str) -> str:
-    from copperpath.build.wording import nearest
-
-    try:
-        names = [each.name for each in folder.iterdir() if each.suffix.lower() == ".csv"]
-    except OSError:
-        return ""
-    near = nearest(written, sorted(names))
-    return f" (did you mean `{near}`?)" if near else ""
-
-
-def _read_text(path: Path) -> str:
-    try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise _Trouble(f"it is larger than {LARGEST_FILE // 1_000_000} MB", "cut it to the run")
-        return path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise _Trouble("it is not plain text", "save it as CSV in UTF-8") from None
-    except OSError as error:
-        raise _Trouble(f"it cannot be read ({error.strerror})") from None
-
-
 def _read_table(text: str) -> _Table:
     if "\0" in text:
-        raise _Trouble("it is not plain text", "save it as CSV in UTF-8")
+        raise FileTrouble("it is not plain text", "save it as CSV in UTF-8")
     try:
         lines = list(csv.reader(io.StringIO(text, newline=""), skipinitialspace=True))
     except csv.Error as error:
-        raise _Trouble(f"it is not a table ({error})", HEADER_ADVICE) from None
+        raise FileTrouble(f"it is not a table ({error})", HEADER_ADVICE) from None
     numbered = [(number, row) for number, row in enumerate(lines, 1) if any(c.strip() for c in row)]
     if not numbered:
-        raise _Trouble("it is empty", HEADER_ADVICE)
+        raise FileTrouble("it is empty", HEADER_ADVICE)
     header = tuple(_plain_heading(cell) for cell in numbered[0][1])
     if header not in HEADERS:
-        raise _Trouble(_header_reason(numbered[0][1]), HEADER_ADVICE)
+        raise FileTrouble(_header_reason(numbered[0][1]), HEADER_ADVICE)
     table = _Table(header, [], [])
     mistakes: list[str] = []
     for number, row in numbered[1:]:
@@ -152,9 +93,9 @@ def _read_table(text: str) -> _Table:
         if mistake:
             mistakes.append(f"row {number}: {mistake}")
     if mistakes:
-        raise _Trouble(_some_of(mistakes), "rows are counted from 1, the header included")
+        raise FileTrouble(_some_of(mistakes), "rows are counted from 1, the header included")
     if len(table.times) < 2:
-        raise _Trouble("it needs at least two rows of light below the header", "add rows")
+        raise FileTrouble("it needs at least two rows of light below the header", "add rows")
     return table
 
 

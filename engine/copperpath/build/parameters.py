@@ -99,7 +99,7 @@ def read_parameter(parameter: AnyParameter, entry: Entry, scope: Scope) -> dict[
         case ShareByHour():
             value = read_share_by_hour(entry, parameter.example, scope)
         case Mounting():
-            value = _mounting(entry, scope)
+            value = read_mounting(entry, scope)
         case Ambient():
             value = _ambient(entry, scope)
     return None if value is None else {parameter.name: value}
@@ -205,7 +205,8 @@ def _choice(parameter: Choice, entry: Entry, scope: Scope) -> str | None:
     return None
 
 
-def _mounting(entry: Entry, scope: Scope) -> Mount | None:
+def read_mounting(entry: Entry, scope: Scope) -> Mount | None:
+    """How a panel stands; None after a report."""
     name = entry.name.text
     if len(entry.parts) == 1 and isinstance(entry.parts[0].value, Reference):
         word = entry.parts[0].value
@@ -229,7 +230,7 @@ def _mounting(entry: Entry, scope: Scope) -> Mount | None:
         reason="a panel stands between level (0 deg) and upright (90 deg)",
         example="60 deg",
     )
-    facing = _facing(entry, scope)
+    facing = read_facing(entry.parts[1].value, name, scope)
     return None if tilt is None or facing is None else Mount(tilt, facing)
 
 
@@ -253,8 +254,8 @@ def _aimed(entry: Entry, scope: Scope) -> Mount | None:
     return None if every is None else Mount(0.0, 180.0, every)
 
 
-def _facing(entry: Entry, scope: Scope) -> float | None:
-    value, name = entry.parts[1].value, entry.name.text
+def read_facing(value: Expression, name: str, scope: Scope) -> float | None:
+    """A direction, clockwise from true north [degrees]; None after a report."""
     if isinstance(value, Reference) and value.value_name not in scope.values:
         if value.text in FACINGS:
             return FACINGS[value.text]

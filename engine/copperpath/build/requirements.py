@@ -20,7 +20,7 @@ from copperpath.build.wiring_errors import (
 from copperpath.plugin_api import Accumulator
 from copperpath.plugin_api.parameters import Dimension
 from copperpath.quantities import MEANINGS, show
-from copperpath.station import (
+from copperpath.required import (
     BASE_ALONE,
     ComparisonRequirement,
     PoweredRequirement,

@@ -8,13 +8,15 @@ from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 from copperpath.build.accepting import ACCEPTING
+from copperpath.build.air import read_air, read_record_low, read_spread
 from copperpath.build.build_errors import MissingEntry, WrongForm
 from copperpath.build.entries import known_entries
+from copperpath.build.ground import COVERS, read_cover, read_horizon, read_reflection
 from copperpath.build.scope import Scope, unread_in
 from copperpath.build.single_values import only_value, read_bounded
 from copperpath.build.site_errors import NoSuchOffset, NoSuchPlace, StartWithoutOffset
 from copperpath.build.sky import read_sky
-from copperpath.build.value_errors import LowAboveHigh
+from copperpath.over_year import Cover
 from copperpath.station import Assumption, MeasuredSky, SiteSettings
 from copperpath_grammar.nodes import StationNode
 from copperpath_grammar.value_nodes import (
@@ -25,7 +27,6 @@ from copperpath_grammar.value_nodes import (
     Moment,
     Negative,
     Number,
-    Range,
     Text,
 )
 
@@ -35,11 +36,18 @@ ENTRIES = (
     "lasts",
     "sky",
     "air",
+    "air_spread",
+    "seed",
+    "record_low",
+    "horizon",
+    "rime",
+    "snow",
     "ground_reflects",
     "repeats",
     "note",
     *ACCEPTING,
 )
+REPEATABLE = ("sky", "air", "rime", "snow", "ground_reflects", *ACCEPTING)
 REQUIRED = {
     "place": ("where it stands", "place 64.22 N, 27.73 E, 140 m"),
     "starts": (
@@ -51,8 +59,6 @@ REQUIRED = {
     "air": ("how warm the air is, coolest to warmest of the day", "air 8 degC .. 19 degC"),
 }
 PLACE_FORM = "latitude, longitude and, if you know it, height above the sea"
-USUAL_REFLECTION = 0.20
-REFLECTION_BASIS = "grass 0.20, soil 0.17, snow 0.65: table of typical albedo shipped with pvlib"
 LONGEST_RUN_S = 3.0 * 366.0 * 86400.0
 SITE = "station"
 
@@ -62,7 +68,7 @@ def build_site(
 ) -> SiteSettings | None:
     """Where, when and under which sky; None after a report. Defaults join `assumptions`."""
     kept, meant = known_entries(
-        node.body.entries, ENTRIES, "the `station` block", scope, repeatable=("sky", *ACCEPTING)
+        node.body.entries, ENTRIES, "the `station` block", scope, repeatable=REPEATABLE
     )
     by_name: Mapping[str, Entry] = {entry.name.text: entry for entry in kept}
     for name, (meaning, example) in REQUIRED.items():
@@ -74,17 +80,45 @@ def build_site(
     starts = _starts(by_name.get("starts"), scope)
     lasts_s = _lasts(by_name.get("lasts"), scope)
     run = None if starts is None or lasts_s is None else (starts, lasts_s)
-    skies = [entry for entry in kept if entry.name.text == "sky"]
+    lines = {name: [e for e in kept if e.name.text == name] for name in REPEATABLE}
+    skies, airs = lines["sky"], lines["air"]
     sky = read_sky(skies, folder, run, scope, assumptions) if skies else None
-    air = _air(by_name.get("air"), scope)
+    air = read_air(airs, folder, run, scope) if airs else None
+    record_low = read_record_low(by_name.get("record_low"), air, scope)
     # Light measured on the panels' own plane holds that from the ground already.
     in_plane = isinstance(sky, MeasuredSky) and sky.kind == "plane"
-    reflects = _reflects(by_name.get("ground_reflects"), scope, [] if in_plane else assumptions)
+    unsaid = [] if in_plane else assumptions
+    reflects = read_reflection(lines["ground_reflects"], run, scope, unsaid)
+    horizon = read_horizon(by_name.get("horizon"), scope)
+    covers = [(kind, read_cover(lines[kind], run, scope)) for kind in COVERS]
+    spread, seed = read_spread(by_name.get("air_spread"), by_name.get("seed"), scope, assumptions)
     repeats = _flag(by_name.get("repeats"), scope)
     _note(by_name.get("note"), scope)
     if place is None or run is None or sky is None or air is None or reflects is None:
         return None
-    return SiteSettings(*place, *run, sky, *air, reflects, repeats)
+    if horizon is None or reflects.otherwise is None:
+        return None
+    return SiteSettings(
+        *place,
+        *run,
+        sky,
+        air.low_k,
+        air.high_k,
+        reflects.otherwise,
+        repeats,
+        air_by_month=air.by_month,
+        record_low_k=record_low,
+        air_file=air.file,
+        air_spread_k=spread,
+        seed=seed,
+        ground_by_month=reflects.by_month,
+        horizon=horizon,
+        covers=tuple(
+            Cover(kind, cover.otherwise or 0.0, cover.by_month)
+            for kind, cover in covers
+            if cover is not None and (cover.otherwise or cover.by_month)
+        ),
+    )
 
 
 def _place(
@@ -190,60 +224,6 @@ def _lasts(entry: Entry | None, scope: Scope) -> float | None:
         reason="a run is between a minute and three years",
         example="72 h",
         unit="h",
-    )
-
-
-def _air(entry: Entry | None, scope: Scope) -> tuple[float, float] | None:
-    if entry is None:
-        return None
-    value = only_value(entry)
-    if value is None:
-        takes = "one temperature, or the coolest and the warmest of the day with `..` between"
-        scope.report(WrongForm(entry.span, "air", takes, REQUIRED["air"][1]))
-        return None
-    ends = (value.low, value.high) if isinstance(value, Range) else (value,)
-    found = [
-        read_bounded(
-            end,
-            "temperature",
-            "air",
-            scope,
-            low=183.15,
-            high=333.15,
-            reason="the air on earth is between -90 degC and 60 degC",
-            example="8 degC",
-            unit="degC",
-        )
-        for end in ends
-    ]
-    low, high = found[0], found[-1]
-    if low is None or high is None:
-        return None
-    if low > high:
-        scope.report(LowAboveHigh(value.span, "air", ends[0].span.text, ends[-1].span.text))
-        return None
-    return low, high
-
-
-def _reflects(entry: Entry | None, scope: Scope, assumptions: list[Assumption]) -> float | None:
-    if entry is None:
-        assumptions.append(Assumption(SITE, "ground_reflects", "20 %", REFLECTION_BASIS))
-        return USUAL_REFLECTION
-    value = only_value(entry)
-    if value is None:
-        takes = "the share of light that the ground throws back"
-        scope.report(WrongForm(entry.span, "ground_reflects", takes, "ground_reflects 20 %"))
-        return None
-    return read_bounded(
-        value,
-        "share",
-        "ground_reflects",
-        scope,
-        low=0.0,
-        high=1.0,
-        reason="the ground throws back between none and all of the light; fresh snow about 75 %",
-        example="20 %",
-        unit="%",
     )
 
 

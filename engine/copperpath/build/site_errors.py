@@ -108,6 +108,102 @@ class TwoSkies(Diagnostic):
 
 
 @dataclass(frozen=True, slots=True)
+class MonthTwice(Diagnostic):
+    """One month in two lines of the same entry."""
+
+    name: str
+    month: str
+    first: Span
+    code: ClassVar[str] = "build/month-twice"
+
+    @property
+    def message(self) -> str:
+        return f"`{self.name}` is given twice for {self.month}"
+
+    @property
+    def label(self) -> str:
+        return "again here"
+
+    @property
+    def help(self) -> str:
+        return "keep one of the two; `from november to february` holds the months between as well"
+
+    @property
+    def further(self) -> tuple[Label, ...]:
+        return (Label(self.first, "first here"),)
+
+
+@dataclass(frozen=True, slots=True)
+class MonthsMissing(Diagnostic):
+    """An entry by month that says nothing of months in which the station runs."""
+
+    name: str
+    missing: tuple[str, ...]
+    example: str
+    code: ClassVar[str] = "build/months-missing"
+
+    @property
+    def message(self) -> str:
+        months = ", ".join(self.missing)
+        return f"`{self.name}` says nothing of {months}, and the station runs then"
+
+    @property
+    def help(self) -> str:
+        return (
+            f"give the month its line, `{self.name} {self.example} in {self.missing[0]}`, or one "
+            f"line without a month for the rest of the year"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class MeanWithoutMonth(Diagnostic):
+    """A mean light a day that belongs to no month."""
+
+    written: str
+    code: ClassVar[str] = "build/mean-without-month"
+
+    @property
+    def message(self) -> str:
+        return "a mean of so much light a day is that of a month; this line does not say which"
+
+    @property
+    def help(self) -> str:
+        return f"write the month behind it: `sky {self.written} in december`"
+
+
+@dataclass(frozen=True, slots=True)
+class DirectionTwice(Diagnostic):
+    """Two heights of the horizon in one direction."""
+
+    written: str
+    code: ClassVar[str] = "build/direction-twice"
+
+    @property
+    def message(self) -> str:
+        return f"the horizon has two heights at {self.written}"
+
+    @property
+    def help(self) -> str:
+        return "keep one of the two; a word and an angle may be the same: east is 90 deg"
+
+
+@dataclass(frozen=True, slots=True)
+class ColderThanRecord(Diagnostic):
+    """A record low above the air that the file itself states."""
+
+    written: str
+    code: ClassVar[str] = "build/colder-than-record"
+
+    @property
+    def message(self) -> str:
+        return f"`air` goes below the coldest on record, {self.written}"
+
+    @property
+    def help(self) -> str:
+        return "the record low is at most the coolest air of the file; look at both"
+
+
+@dataclass(frozen=True, slots=True)
 class DatesBackwards(Diagnostic):
     """`from` a later day `to` an earlier one."""
 

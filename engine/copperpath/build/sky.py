@@ -1,4 +1,4 @@
-"""The `sky` lines: clear, a share of clear, by date, or a file of measured light."""
+"""The `sky` lines: clear, a share of clear, by date or month, or a file of measured light."""
 
 from __future__ import annotations
 
@@ -9,10 +9,20 @@ from pathlib import Path
 
 from copperpath.build.build_errors import WrongForm
 from copperpath.build.days import Days, count_days, days_in_words, read_days, run_days
-from copperpath.build.measured_sky import read_measured_sky
+from copperpath.build.light_file import read_light_file
+from copperpath.build.month_means import is_mean, read_mean
+from copperpath.build.months import (
+    Line,
+    by_month,
+    months_of,
+    names_months,
+    read_months,
+    report_months,
+)
 from copperpath.build.scope import Run, Scope
 from copperpath.build.single_values import read_bounded
 from copperpath.build.site_errors import DaysOutside, SkyHidden, TwoSkies
+from copperpath.over_year import MonthMean, WeatherFile
 from copperpath.station import Assumption, ClearSky, MeasuredSky, Sky
 from copperpath_grammar.value_nodes import Entry, Part, Reference, Text
 
@@ -41,8 +51,12 @@ def read_sky(
     if measured:
         return _measured(measured, entries, folder, scope)
     before = len(scope.problems)
-    shades = [_shade(entry, scope) for entry in entries]
-    lines = [shade for shade in shades if shade is not None]
+    found = [
+        read_mean(entry, scope) if is_mean(entry) else _shade(entry, scope) for entry in entries
+    ]
+    monthly = [line for line in found if isinstance(line, Line)]
+    lines = [line for line in found if isinstance(line, Shade)]
+    report_months(monthly, run, scope)
     whole = [shade for shade in lines if shade.days is None]
     for extra in whole[1:]:
         scope.report(TwoSkies(extra.entry.span, whole[0].entry.span, False))
@@ -57,10 +71,11 @@ def read_sky(
     for shade in dated:
         assert shade.days is not None
         by_date |= dict.fromkeys(_each_day(*shade.days, run), shade.share)
-    if not whole:
+    months = by_month(monthly)
+    if not whole and (run is None or not months_of(run) <= set(months)):
         basis = "only some days are given; the others are taken as clear"
         assumptions.append(Assumption("station", "sky on other days", "clear", basis))
-    return ClearSky(whole[0].share if whole else 1.0, by_date)
+    return ClearSky(whole[0].share if whole else 1.0, by_date, months)
 
 
 def _is_file(part: Part) -> bool:
@@ -69,7 +84,7 @@ def _is_file(part: Part) -> bool:
 
 def _measured(
     measured: list[Entry], entries: Sequence[Entry], folder: Path | None, scope: Scope
-) -> MeasuredSky | None:
+) -> MeasuredSky | WeatherFile | None:
     entry = measured[0]
     others = [each for each in entries if each is not entry]
     for other in others:
@@ -80,11 +95,11 @@ def _measured(
         return None
     text = entry.parts[0].value
     assert isinstance(text, Text)
-    found = read_measured_sky(text, folder, scope)
+    found = read_light_file(text, folder, scope)
     return None if others else found
 
 
-def _shade(entry: Entry, scope: Scope) -> Shade | None:
+def _shade(entry: Entry, scope: Scope) -> Shade | Line[float | MonthMean] | None:
     parts = list(entry.parts)
     share: float | None = 1.0
     if len(parts) >= 2 and parts[1].joiner == "of" and _is_clear(parts[1]):
@@ -109,6 +124,9 @@ def _shade(entry: Entry, scope: Scope) -> Shade | None:
         return None
     if not rest:
         return Shade(share, None, entry)
+    if names_months(rest):
+        months = read_months(rest, entry, scope)
+        return None if months is None else Line(share, months, entry)
     days = _days(entry, rest, scope)
     return None if days is None else Shade(share, days, entry)
 
@@ -121,7 +139,7 @@ def _days(entry: Entry, parts: list[Part], scope: Scope) -> Days | None:
     """First and last day that a line covers."""
     if count_days(parts) == len(parts):
         return read_days(parts, scope)
-    takes = "days as `on` one date, or `from` a date `to` a date"
+    takes = "days as `on` one date, or `from` a date `to` a date, or months as `in december`"
     scope.report(WrongForm(entry.span, "sky", takes, EXAMPLE))
     return None
 

@@ -22,8 +22,9 @@ _WATTS = (
     "the supply, `transmit 2.1 A`, at the power setting that is used"
 )
 _SUN = (
-    "say where the sun comes from in the `station` block: `sky clear`, `sky 30 % of clear` or a "
-    "file of measured light"
+    "say where the sun comes from in the `station` block: `sky clear`, `sky 30 % of clear`, a file "
+    "of measured light, or a table's mean, in which an hour of full sun is 1 kWh/m2: "
+    "`sky 2.1 kWh/m2/day on level in december`"
 )
 
 ADVICE = {
@@ -55,6 +56,9 @@ OTHER_WORDS = {
     **dict.fromkeys(("tilt", "angle", "slope", "azimuth", "facing", "direction"), "mount"),
     **dict.fromkeys(("location", "position", "coordinates", "latitude", "longitude"), "place"),
     **dict.fromkeys(("weather", "clouds", "overcast"), "sky"),
+    "albedo": "ground_reflects",
+    "skyline": "horizon",
+    **dict.fromkeys(("lowest", "coldest", "minimum"), "record_low"),
     "temperature": "air",
     "rx": "receive",
     "tx": "transmit",
@@ -70,6 +74,9 @@ HOW = {
     "mount": "tilt and direction stand together: `mount 35 deg, south`",
     "place": "write it like `place 64.22 N, 27.73 E, 140 m`",
     "sky": "write it like `sky clear` or `sky 30 % of clear`",
+    "ground_reflects": "write the share of light that it throws back: `ground_reflects 65 %`",
+    "record_low": "write the coldest air on record: `record_low -34 degC`",
+    "horizon": "write heights at directions: `horizon 12 deg at east, 4 deg at south`",
     "air": "write the coolest and the warmest of the day: `air 8 degC .. 19 degC`",
     "receive": "write its current from the supply: `receive 0.35 A`",
     "transmit": "write its current from the supply, fully keyed: `transmit 2.1 A`",

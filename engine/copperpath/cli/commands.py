@@ -225,7 +225,7 @@ def _must_divide(step_s: float, lasts_s: float) -> None:
 
 def _must_have_case(station: Station, title: str) -> None:
     """A usage mistake in words if the file has no such case."""
-    from copperpath.station import BASE
+    from copperpath.required import BASE
 
     titles = [BASE, *(case.title for case in station.cases)]
     if title in titles:

@@ -20,7 +20,7 @@ from copperpath.drawing.volts_panel import (
 from copperpath.record.record import Case, Record
 from copperpath.report.run_screen import headline
 from copperpath.report.words import duration, offset
-from copperpath.station import BASE
+from copperpath.required import BASE
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -23,7 +23,7 @@ from copperpath.editor.suggestion import Suggestion, words
 from copperpath.editor.unit_choice import MEANING, Measured, units_for
 from copperpath.plugin_api import Hours
 
-JOINS = ("JOINER", "COMMA", "DOTS")
+JOINS = ("JOINER", "IN", "COMMA", "DOTS")
 OPERATORS = ("PLUS", "_MINUS", "STAR", "SLASH", "LPAR", "EQUAL")
 
 

@@ -5,8 +5,12 @@ What each means is said here in a line; which of them there are, the builder dec
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from copperpath.build import cables, site
 from copperpath.build.contacts import CONTACT_OHM
+from copperpath.build.months import MONTHS
+from copperpath.build.parameters import FACINGS
 from copperpath.editor.forms import Form, explained
 from copperpath.editor.unit_choice import Measured
 from copperpath.report.declared import COMMON
@@ -111,22 +115,43 @@ _PLACE = Form(
     "64.22 N, 27.73 E, 140 m",
     measured={"": "latitude", ",": "longitude", ",,": "length"},
 )
+_IN_MONTHS = {"in": MONTHS, "from": MONTHS, "to": MONTHS}
 _SKY = Form(
-    "**sky**: How much sun comes through, on all days or on some, or a file of measured light.\n\n"
-    'Written `sky clear`, `sky 30 % of clear on 2026-06-20`, or `sky "sun.csv"`.',
+    "**sky**: How much sun comes through, on all days, on some or in some months, a month's mean "
+    "light, or a file of measured light or of weather.\n\n"
+    "Written `sky clear`, `sky 30 % of clear on 2026-06-20`, `sky 40 % of clear in january`, "
+    '`sky 2.1 kWh/m2/day on level in december`, or `sky "sun.csv"`.',
     "30 % of clear",
     first=("clear",),
-    after={"of": ("clear",)},
-    joins=("of", "on", "from", "to"),
+    after={"of": ("clear",), "on": ("level",), **_IN_MONTHS},
+    joins=("of", "on", "from", "to", "in"),
     measured={"": "share"},
 )
 _AIR = Form(
-    "**air**: How warm the air is, coolest to warmest of the day.\n\n"
-    "Written `air 8 degC .. 19 degC`.",
+    "**air**: How warm the air is, coolest to warmest of the day, if need be by month; or a file "
+    "of weather.\n\n"
+    "Written `air 8 degC .. 19 degC` or `air -8 degC .. -3 degC in december`.",
     "8 degC .. 19 degC",
-    joins=("..",),
+    after=_IN_MONTHS,
+    joins=("..", "in", "from", "to"),
     measured={"": "temperature", "..": "temperature"},
 )
+_HORIZON = Form(
+    "**horizon**: How high hills and trees stand around the panels, each height at its direction."
+    "\n\nWritten `horizon 12 deg at east, 4 deg at south, 9 deg at 250 deg`.",
+    "12 deg at east",
+    after={"at": tuple(FACINGS)},
+    joins=("at",),
+    measured={"": "angle", "at": "angle", ",": "angle"},
+)
+
+
+def _share(entry: str, meaning: str) -> tuple[str, Form]:
+    """A share of the light, if need be by month."""
+    name, form = _form(entry, f"{meaning} If need be by month.", "share")
+    return name, replace(form, after=_IN_MONTHS, joins=("in", "from", "to"))
+
+
 _STATION = dict(
     (
         ("place", _PLACE),
@@ -138,7 +163,17 @@ _STATION = dict(
         _form("lasts 72 h", "How long it runs.", "time"),
         ("sky", _SKY),
         ("air", _AIR),
-        _form("ground_reflects 20 %", "The share of light that the ground throws back.", "share"),
+        _form(
+            "air_spread 4 K",
+            "How much days are warmer or colder than usual.",
+            "temperature_difference",
+        ),
+        _form("seed 7", "From which chance begins; the same seed gives the same days.", "number"),
+        _form("record_low -34 degC", "The coldest air on record at the place.", "temperature"),
+        ("horizon", _HORIZON),
+        _share("rime 30 % in december", "The share of the light that rime on the panels takes."),
+        _share("snow 15 % in december", "The share of the light that snow on the panels takes."),
+        _share("ground_reflects 20 %", "The share of light that the ground throws back."),
         _form("repeats", "The stated span comes again and again."),
         _NOTE,
         *_ACCEPTING,
@@ -147,7 +182,7 @@ _STATION = dict(
 STATION_FORMS = {name: _STATION.get(name, Form("")) for name in site.ENTRIES}
 """Entries of the station's own body, and the settings of a case."""
 
-REPEATED = frozenset(("sky", *cables.REPEATABLE))
+REPEATED = frozenset((*site.REPEATABLE, *cables.REPEATABLE))
 """Entries of which there may be several."""
 
 LEAD_FORMS = dict(

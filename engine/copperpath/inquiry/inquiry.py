@@ -18,6 +18,7 @@ from copperpath.network.checks import check_network, solvable
 from copperpath.network.nodes import make_network
 from copperpath.plugin_api.edits import Edit
 from copperpath.plugin_api.inquiry import Ampacity, CableView, Corner, Feed, FuseBreaks, Protection
+from copperpath.site.air import coldest_air, warmest_air
 from copperpath.solver.problem import Problem, SlotData, make_problem
 from copperpath.solver.twin_offers import tables_at
 from copperpath.station import Bond, Cable, DataLead, Device, Station
@@ -66,11 +67,11 @@ class StationInquiry:
 
     @property
     def air_low_k(self) -> float:
-        return self.station.site.air_low_k
+        return coldest_air(self.station.site)
 
     @property
     def air_high_k(self) -> float:
-        return self.station.site.air_high_k
+        return warmest_air(self.station.site)
 
     @property
     def mass_kg(self) -> float:
@@ -115,9 +116,9 @@ class StationInquiry:
         problem = self.problem
         if problem is None:
             return NOTHING
-        drives = [high_drives(data) for data in problem.main]
+        drives = [high_drives(problem, data) for data in problem.main]
         states = [high_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-        tables = tables_at(problem, tuple(at_its_best(slots) for slots in problem.zones))
+        tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
         corner = solve_corner(problem, states, drives, tables)
         amps = {**corner.amps, **panel_amps(problem, tables)}
         return Corner(corner.found, corner.volts, amps, corner.into, corner.opened)
@@ -127,11 +128,11 @@ class StationInquiry:
         problem = self.problem
         if problem is None:
             return NOTHING
-        drives = [high_drives(data) for data in problem.main]
+        drives = [high_drives(problem, data) for data in problem.main]
         states = [
             charging_states(data, row) for data, row in zip(problem.main, drives, strict=True)
         ]
-        tables = tables_at(problem, tuple(at_its_best(slots) for slots in problem.zones))
+        tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
         return solve_corner(problem, states, drives, tables)
 
     def _low(self, problem: Problem, keyed: frozenset[str], level: str | None) -> Corner:
@@ -146,7 +147,7 @@ class StationInquiry:
         # Where nothing stores, what gives power gives it, or there would be none at all.
         bare = not any(each.kind == "storage" for each in self.station.devices)
         if bare and device.kind == "source":
-            return high_drives(data)
+            return high_drives(problem, data)
         row = low_drives(data, keyed)
         keying = device.model.keying
         if level is not None and keying is not None and device.name in keyed:

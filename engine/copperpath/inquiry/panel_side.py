@@ -23,7 +23,7 @@ def panel_amps(problem: Problem, tables: FloatArray) -> dict[str, float]:
     for zone, (circuit, slots) in enumerate(zip(problem.network.zones, problem.zones, strict=True)):
         seekers = [k for k, (at, _) in enumerate(problem.network.seekers) if at == zone]
         best_v = float(tables[seekers[0], 0])
-        matrix = dense(circuit, at_its_best(slots))
+        matrix = dense(circuit, at_its_best(problem, slots))
         start = np.full((1, matrix.constant.shape[0]), best_v)
         inputs = zone_inputs(matrix.slots, np.array([0]))
         volts, solved = solve(matrix, start, inputs, held=ports_of(matrix))
@@ -39,7 +39,7 @@ def open_panel_volts(problem: Problem) -> dict[str, float]:
     coldest [V]."""
     found: dict[str, float] = {}
     for circuit, slots in zip(problem.network.zones, problem.zones, strict=True):
-        matrix = dense(circuit, at_its_best(slots))
+        matrix = dense(circuit, at_its_best(problem, slots))
         start = np.zeros((1, matrix.constant.shape[0]))
         volts, solved = solve(matrix, start, zone_inputs(matrix.slots, np.array([0])))
         if solved[0]:

@@ -63,6 +63,7 @@ from copperpath.plugin_api.rule import (
 from copperpath.plugin_api.states import Accumulator, Lag, Latch, State
 from copperpath.plugin_api.surroundings import Surroundings
 from copperpath.plugin_api.terminals import Terminal, Ways
+from copperpath.plugin_api.weather import Reader, Weather, WeatherProblem
 
 __all__ = [
     "INTERFACE_VERSION",
@@ -104,6 +105,7 @@ __all__ = [
     "Parameter",
     "ParameterProblem",
     "Protection",
+    "Reader",
     "Reading",
     "Remedy",
     "Rule",
@@ -121,6 +123,8 @@ __all__ = [
     "Terminal",
     "Values",
     "Ways",
+    "Weather",
+    "WeatherProblem",
     "Window",
     "between",
     "constant_current",

@@ -136,6 +136,12 @@ class Model(ABC):
         return {}
 
     @staticmethod
+    def at_record_low(air_k: float, p: Values) -> dict[str, float]:
+        """For sources whose voltage rises in the cold: a value for each of `drives` in full sun at
+        the coldest air on record [K]; empty for all others."""
+        return {}
+
+    @staticmethod
     def links(p: Values) -> tuple[Link, ...]:
         """For a block without a law: plain resistances between its terminals."""
         return ()

@@ -33,6 +33,7 @@ Dimension: TypeAlias = Literal[
     "angle",  # degrees (the one exception to SI, as everybody writes it so)
     "share",  # 0 to 1; written 15 % or 0.15
     "share_per_kelvin",  # 1/K; written -0.30 %/K
+    "irradiance",  # W/m²; written 2.1 kWh/m2/day
     "number",  # no unit
 ]
 """What a quantity measures. The comment is the unit inside."""

@@ -32,6 +32,7 @@ from copperpath.quantities.units import (
 
 FLOW: Dims = combined(VOLUME, TIME, -1)
 PER_ENERGY: Dims = combined(VOLUME, ENERGY, -1)
+LIGHT: Dims = combined(POWER, AREA, -1)
 PER_KELVIN: Dims = combined(PLAIN, WARMTH, -1)
 PER_WATT: Dims = combined(WARMTH, POWER, -1)
 HEAT_CAPACITY: Dims = combined(ENERGY, WARMTH, -1)
@@ -84,6 +85,9 @@ MEANINGS: dict[Dimension, Meaning] = {
     "share_per_kelvin": Meaning(
         "a share for each kelvin", "-0.30 %/K", "%/K", PER_KELVIN, -0.1, 0.1
     ),
+    "irradiance": Meaning(
+        "a light intensity", "2.1 kWh/m2/day", "kWh/m2/day", LIGHT, -2000.0, 2000.0
+    ),
     "number": Meaning("a plain number", "4", "", PLAIN, -1e9, 1e9),
 }
 """Believable ranges are our own choice: wide enough for any station, narrow enough for a
@@ -92,7 +96,6 @@ milliohm typed as a megohm."""
 _OTHERS: tuple[tuple[Dims, str], ...] = (
     (AREA, "an area"),
     (GAUGE, "a wire gauge"),
-    (combined(POWER, AREA, -1), "a light intensity"),
     (combined(RESISTANCE, LENGTH, -1), "a resistance for each length"),
     (combined(MASS, LENGTH, -1), "a mass for each length"),
     (combined(PLAIN, TIME, -1), "a share for each time"),

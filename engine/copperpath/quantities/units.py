@@ -147,6 +147,7 @@ COMPOUNDS = (
     "%/K",
     "mohm/m",
     "W/m2",
+    "kWh/m2/day",
     "g/m",
     "kWh/day",
     "L/h",

@@ -104,10 +104,14 @@ def corner_lines(case: Case) -> list[str]:
         Column("", right=False),
     )
     caption = f"low: {_keyed(case)}, lowest planned charge, coldest cell, no sun"
+    low_k = case.station.site.record_low_k
+    cold = "coldest cell" if low_k is None else f"record low of {low_k - 273.15:.3g} °C"
     return [
         *table(columns, rows),
         *paragraph(caption, hanging="    "),
-        "  high: no radio keyed, nothing else on, stores full, most sun, coldest cell",
+        *paragraph(
+            f"high: no radio keyed, nothing else on, stores full, most sun, {cold}", hanging="    "
+        ),
     ]
 
 

@@ -138,6 +138,8 @@ def _site(site: SiteSettings) -> dict[str, Any]:
         "lasts_s": site.lasts_s,
         "air_low_K": site.air_low_k,
         "air_high_K": site.air_high_k,
+        "air_by_month_K": {str(month): list(ends) for month, ends in site.air_by_month.items()},
+        "record_low_K": site.record_low_k,
         "repeats": site.repeats,
     }
 

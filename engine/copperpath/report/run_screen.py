@@ -27,7 +27,8 @@ from copperpath.report.findings import finding_lines
 from copperpath.report.layout import WIDTH, paragraph, visible
 from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.words import coordinates, day_and_year, duration, moment, offset, place
-from copperpath.station import BASE, Assumption, Station
+from copperpath.required import BASE
+from copperpath.station import Assumption, Station
 from copperpath.study.verdict import NOTHING_S
 from copperpath_grammar.diagnostics import Level
 

@@ -7,7 +7,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from copperpath.record.record import Record
-from copperpath.station import BASE
+from copperpath.required import BASE
 
 SUFFIXES = (".csv", ".parquet")
 

@@ -58,6 +58,14 @@ def make_place(settings: SiteSettings) -> Place:
     )
 
 
+def kilometres(place: Place, latitude_deg: float, longitude_deg: float) -> float:
+    """How far it is to another place, along the ground of a round earth of 6371 km [km]."""
+    north, other = np.radians(place.latitude_deg), np.radians(latitude_deg)
+    east = np.radians(longitude_deg - place.longitude_deg)
+    half = np.sin((other - north) / 2) ** 2 + np.cos(north) * np.cos(other) * np.sin(east / 2) ** 2
+    return float(2.0 * 6371.0 * np.arcsin(np.sqrt(half)))
+
+
 def moments(time_s: FloatArray) -> pandas.DatetimeIndex:
     """Times in UTC for the library that knows the sky.
 

@@ -9,11 +9,13 @@ from __future__ import annotations
 import numpy as np
 
 from copperpath.plugin_api import FloatArray, Mount
-from copperpath.site.sky import Light
+from copperpath.site.light import Light
 from copperpath.site.sun import Sun
 
 
-def plane_light(light: Light, sun: Sun, mount: Mount, ground_reflects: float) -> FloatArray:
+def plane_light(
+    light: Light, sun: Sun, mount: Mount, ground_reflects: FloatArray | float
+) -> FloatArray:
     """Light on a panel that stays as it stands; see `light_on`."""
     return light_on(light, sun, mount.tilt_deg, mount.facing_deg, ground_reflects)
 
@@ -23,7 +25,7 @@ def light_on(
     sun: Sun,
     tilt_deg: FloatArray | float,
     facing_deg: FloatArray | float,
-    ground_reflects: float,
+    ground_reflects: FloatArray | float,
 ) -> FloatArray:
     """Light on a plane, shape (time,) [W/m²].
 
@@ -33,7 +35,7 @@ def light_on(
         Over the same times.
     tilt_deg, facing_deg : ndarray (time,) or float [degrees]
         Tilt from horizontal and direction faced.
-    ground_reflects : float
+    ground_reflects : ndarray (time,) or float
         Share of the level light that the ground throws back.
     """
     from pvlib.irradiance import get_total_irradiance

@@ -13,15 +13,24 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from copperpath.over_year import WeatherFile
 from copperpath.plugin_api import AmbientRule, FloatArray, Mount, Schedule
 from copperpath.site.aim import aims_over_time
 from copperpath.site.air import air_over_day
+from copperpath.site.around import around_words, reflects_over, uncovered_over
+from copperpath.site.day_to_day import warmer_by
+from copperpath.site.horizon import behind
 from copperpath.site.hours import changes_of, schedule_over_time
+from copperpath.site.light import Light
+from copperpath.site.month_shares import monthly_shares
+from copperpath.site.months import ends_of, over_months
 from copperpath.site.place import Place, SiteProblem, clock_s, make_place
 from copperpath.site.plane import light_on, plane_light
-from copperpath.site.sky import Light, clear_light, measured_column, measured_light
+from copperpath.site.sky import measured_column, measured_light, shaded_light
+from copperpath.site.sky_words import clear_words, weather_words
 from copperpath.site.sun import Sun, sun_over_time
-from copperpath.station import ClearSky, MeasuredSky, SiteSettings, Station
+from copperpath.site.weather import weather_air, weather_light
+from copperpath.station import MeasuredSky, SiteSettings, Station
 
 MOST_STEPS = 20_000_000
 SHORTEST_STEP_S = 1e-3
@@ -48,6 +57,10 @@ class Site:
         Measured light that falls on every panel as it is [W/m²].
     light, sun : or None where `same_light` is given
         Light at the ground and position of the sun.
+    reflects : ndarray (time,) or None
+        Share of the level light that the ground throws back; None is that of the settings.
+    uncovered : ndarray (time,) or None
+        Share of the light that rime and snow leave; None is all of it.
     """
 
     settings: SiteSettings
@@ -61,6 +74,8 @@ class Site:
     same_light: FloatArray | None
     light: Light | None
     sun: Sun | None
+    reflects: FloatArray | None = None
+    uncovered: FloatArray | None = None
 
     @property
     def n(self) -> int:
@@ -69,11 +84,16 @@ class Site:
 
     def plane_irradiance(self, mount: Mount) -> FloatArray:
         """Sunlight on a panel's plane, shape (time,) [W/m²]."""
+        light = self._open_plane(mount)
+        return light if self.uncovered is None else light * self.uncovered
+
+    def _open_plane(self, mount: Mount) -> FloatArray:
+        """The same on a panel that nothing covers."""
         if self.same_light is not None:
             return self.same_light
         assert self.light is not None
         assert self.sun is not None
-        reflects = self.settings.ground_reflects
+        reflects = self.settings.ground_reflects if self.reflects is None else self.reflects
         if mount.every_s is None:
             return plane_light(self.light, self.sun, mount, reflects)
         tilt, facing = aims_over_time(self.middle_s, mount.every_s, self.place)
@@ -127,12 +147,24 @@ def make_site(settings: SiteSettings, step_s: float, schedules: Iterable[Schedul
         )
     time_s, dt_s = steps_of(settings.starts.timestamp(), step_s, count, place, schedules)
     middle_s = time_s + 0.5 * dt_s
-    same_light, light, sun, words = _light(settings, place, middle_s)
-    air_k = air_over_day(clock_s(middle_s, place), settings.air_low_k, settings.air_high_k)
+    same_light, light, sun, words = _light(settings, place, time_s, dt_s)
+    air_k = _air(settings, middle_s, place)
     for array in (time_s, middle_s, dt_s, air_k):
         array.flags.writeable = False
     return Site(
-        settings, place, step_s, time_s, middle_s, dt_s, air_k, words, same_light, light, sun
+        settings,
+        place,
+        step_s,
+        time_s,
+        middle_s,
+        dt_s,
+        air_k,
+        words + around_words(settings),
+        same_light,
+        light,
+        sun,
+        reflects_over(settings, middle_s, place),
+        uncovered_over(settings, middle_s, place),
     )
 
 
@@ -172,10 +204,10 @@ def cut_site(site: Site, span: slice) -> Site:
 
 
 def _light(
-    settings: SiteSettings, place: Place, middle_s: FloatArray
+    settings: SiteSettings, place: Place, time_s: FloatArray, dt_s: FloatArray
 ) -> tuple[FloatArray | None, Light | None, Sun | None, str]:
     """Light at the steps' middles and how it was obtained."""
-    sky = settings.sky
+    sky, middle_s = settings.sky, time_s + 0.5 * dt_s
     if isinstance(sky, MeasuredSky) and sky.kind == "plane":
         same = measured_column(sky, "plane", middle_s, settings)
         same.flags.writeable = False
@@ -185,15 +217,22 @@ def _light(
     if isinstance(sky, MeasuredSky):
         light, how = measured_light(sky, middle_s, sun, settings)
         return None, light, sun, f"measured on the level, {sky.path}; {how}"
-    return None, clear_light(sky, middle_s, place, sun), sun, _clear_words(sky)
+    if isinstance(sky, WeatherFile):
+        light = behind(weather_light(sky.weather, time_s, dt_s, place), sun, settings.horizon)
+        return None, light, sun, weather_words(sky, place)
+    by_month = monthly_shares(sky, settings.starts.year, place, settings)
+    light = shaded_light(sky, by_month, middle_s, place, sun)
+    return None, behind(light, sun, settings.horizon), sun, clear_words(sky, light, sun)
 
 
-def _clear_words(sky: ClearSky) -> str:
-    shares = {sky.otherwise, *sky.by_date.values()}
-    if shares == {1.0}:
-        share = "clear sky"
-    elif len(shares) == 1:
-        share = f"{sky.otherwise:.0%} of the clear sky's light"
-    else:
-        share = f"{min(shares):.0%} to {max(shares):.0%} of the clear sky's light, by date"
-    return f"{share} (formula of Ineichen and Perez, monthly turbidity map bundled with pvlib)"
+def _air(settings: SiteSettings, middle_s: FloatArray, place: Place) -> FloatArray:
+    """Air temperature at the steps' middles [K]."""
+    if settings.air_file is not None:
+        return weather_air(settings.air_file.weather, middle_s)
+    by_month = settings.air_by_month
+    low, high = (
+        over_months(ends_of(by_month, end), usual, middle_s, place)
+        for end, usual in enumerate((settings.air_low_k, settings.air_high_k))
+    )
+    usual_k = air_over_day(clock_s(middle_s, place), low, high)
+    return usual_k + warmer_by(settings.air_spread_k, settings.seed, middle_s, place)

@@ -1,18 +1,21 @@
 """How much light comes through the sky: clear, a share of clear, or measured.
 
-Clear sky: P. Ineichen and R. Perez, Solar Energy 73 (2002) 151, with the monthly turbidity map
-that comes with pvlib. A share of clear scales beam and diffuse light alike, so `30 % of clear`
-is 30 % of the clear light on every panel, however it stands.
+A share of clear scales beam and diffuse light alike, so `30 % of clear` is 30 % of the clear light
+on every panel, however it stands.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
 
+from copperpath.over_year import ByMonth
 from copperpath.plugin_api import FloatArray
+from copperpath.site.clear_sky import clear_light
+from copperpath.site.light import Light
+from copperpath.site.months import over_months
 from copperpath.site.place import Place, SiteProblem, day_number, day_of_year, shown
 from copperpath.site.sun import Sun
 from copperpath.station import ClearSky, MeasuredSky, SiteSettings
@@ -21,77 +24,26 @@ GAP_S = 7200.0
 DARK = 5.0
 """Rows further apart than GAP_S [s] with more than DARK [W/m²] at either side leave a gap."""
 
-MONTH_MIDDLES = (16, 45.5, 75, 105.5, 136, 166.5, 197, 228, 258.5, 289, 319.5, 350)
-"""Day of the year at the middle of each month."""
 
-
-@dataclass(frozen=True, slots=True)
-class Light:
-    """Light at the ground over time, arrays (time,) [W/m²]: on the level, in the beam (across
-    it), and from the rest of the sky on the level; and the share of it all that counts, no unit.
-    """
-
-    level: FloatArray
-    beam: FloatArray
-    diffuse: FloatArray
-    share: FloatArray
-
-
-def clear_light(sky: ClearSky, time_s: FloatArray, place: Place, sun: Sun) -> Light:
+def shaded_light(
+    sky: ClearSky, shares: ByMonth, time_s: FloatArray, place: Place, sun: Sun
+) -> Light:
     """Light of the clear sky, times the share that `sky` gives for each day.
 
     Parameters
     ----------
+    shares : mapping of int to float
+        Share in the middle of each month that has one.
     time_s : ndarray (time,) [s]
         Seconds since 1970-01-01 UTC, at which `sun` was worked out.
     """
-    from pvlib.atmosphere import alt2pres, get_absolute_airmass, get_relative_airmass
-    from pvlib.clearsky import ineichen
-
-    # Below the horizon there is no air mass; one of the horizon is put in and the light is zero.
-    up = sun.apparent_zenith_deg < 90.0
-    zenith = np.where(up, sun.apparent_zenith_deg, 90.0)
-    airmass = get_absolute_airmass(get_relative_airmass(zenith), alt2pres(place.altitude_m))
-    found = ineichen(
-        zenith,
-        airmass,
-        turbidity_over_time(time_s, place),
-        altitude=place.altitude_m,
-        dni_extra=sun.beyond_air,
-    )
-    level, beam, diffuse = (
-        np.where(up, np.nan_to_num(np.asarray(found[name], dtype=np.float64)), 0.0)
-        for name in ("ghi", "dni", "dhi")
-    )
-    # Applied after the light is brought to a plane, whose formula is not proportional to it.
-    return Light(level, beam, diffuse, share_by_day(sky, time_s, place))
-
-
-def turbidity_over_time(time_s: FloatArray, place: Place) -> FloatArray:
-    """Linke turbidity of the place, shape (time,): monthly values of the map, straight lines
-    between the middles of the months."""
-    import pandas
-    from pvlib.clearsky import lookup_linke_turbidity
-
-    months = pandas.DatetimeIndex([f"2015-{month:02}-15" for month in range(1, 13)], tz="UTC")
-    values = lookup_linke_turbidity(
-        months, place.latitude_deg, place.longitude_deg, interp_turbidity=False
-    ).to_numpy(np.float64)
-    middles = np.array(MONTH_MIDDLES)
-    days = np.concatenate([[middles[-1] - 365.0], middles, [middles[0] + 365.0]])
-    around = np.concatenate([values[-1:], values, values[:1]])
-    found: FloatArray = np.interp(day_of_year(time_s), days, around)
-    return found
-
-
-def share_by_day(sky: ClearSky, time_s: FloatArray, place: Place) -> FloatArray:
-    """Share of the clear sky's light, shape (time,), by the day on the place's clock."""
-    shares = np.full(time_s.shape, sky.otherwise)
+    share = over_months(shares, sky.otherwise, time_s, place)
     if sky.by_date:
         days = day_number(time_s, place)
-        for day, share in sky.by_date.items():
-            shares[days == (day - date(1970, 1, 1)).days] = share
-    return shares
+        for day, of_day in sky.by_date.items():
+            share[days == (day - date(1970, 1, 1)).days] = of_day
+    # Applied after the light is brought to a plane, whose formula is not proportional to it.
+    return replace(clear_light(time_s, place, sun), share=share)
 
 
 def measured_column(

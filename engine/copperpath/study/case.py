@@ -13,8 +13,9 @@ from copperpath.record.record import Case
 from copperpath.record.run import Run
 from copperpath.record.side_traces import make_account, make_marks
 from copperpath.record.traces import make_traces
+from copperpath.required import BASE
 from copperpath.solver.solution import Outcome
-from copperpath.station import BASE
+from copperpath.study import record_low
 from copperpath.study.corners import high_corner, low_corner
 from copperpath.study.executors import Executor
 from copperpath.study.provenance import provenance
@@ -58,7 +59,7 @@ def make_case(
         station,
         run.problem.site.time_s,
         (*structural, *find_in_run(run, low, high)),
-        (*station.assumptions, *short_delays(run.problem)),
+        (*station.assumptions, *short_delays(run.problem), *record_low.note(run.problem)),
         provenance(run),
         changes,
         make_account(run),

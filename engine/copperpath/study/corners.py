@@ -2,7 +2,8 @@
 
 Low: every radio keyed that may be keyed together, every load wanted, lowest planned charge, coldest
 cell, nothing from sources whose power comes and goes. High: no radio keyed, no load wanted, stores
-full, coldest cell, every source at its best, everything that gives awake.
+full, coldest cell, every source at its best, everything that gives awake; at the record low, where
+the station has one.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from copperpath.solver.twin_newton import (
     solve,
 )
 from copperpath.solver.twin_offers import tables_at
+from copperpath.study.record_low import followed_in_the_cold, panels_in_the_cold
 
 TRIED_STEPS = 96
 """Steps among which the best of a source is looked for."""
@@ -63,9 +65,9 @@ def low_corner(problem: Problem) -> tuple[CornerFigure, ...]:
 
 def high_corner(problem: Problem) -> tuple[CornerFigure, ...]:
     """Voltage at every load in the high corner; empty if there is no operating point."""
-    drives = [high_drives(data) for data in problem.main]
+    drives = [high_drives(problem, data) for data in problem.main]
     states = [high_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-    tables = tables_at(problem, tuple(at_its_best(slots) for slots in problem.zones))
+    tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
     return tuple(_solved(problem, _Given(states, drives, tables)))
 
 
@@ -157,10 +159,14 @@ def _coldest(data: SlotData, drives: list[float]) -> list[float]:
     return values
 
 
-def high_drives(data: SlotData) -> list[float]:
+def high_drives(problem: Problem, data: SlotData) -> list[float]:
     """Demands and level at nothing; of a source, all drives of the step at which it gives most;
     of the others each at its most, but for what a lag follows (the cold), at its least."""
     model = data.slot.device.model
+    cold = panels_in_the_cold(data, problem.station.site.record_low_k)
+    if cold is not None:
+        return [float(value) for value in cold.drives[:, 0]]
+    colder = followed_in_the_cold(problem, data)
     best = _best_step(data) if data.slot.device.kind == "source" else None
     followed = {state.initial for state in data.states if isinstance(state, Lag)}
     row = []
@@ -170,7 +176,8 @@ def high_drives(data: SlotData) -> list[float]:
         elif best is not None:
             row.append(float(values[best]))
         else:
-            row.append(float(values.min() if name in followed else values.max()))
+            least = min(float(values.min()), colder.get(name, np.inf))
+            row.append(least if name in followed else float(values.max()))
     return row
 
 
@@ -213,10 +220,12 @@ def _best_step(data: SlotData) -> int:
     return int(steps[np.argmin(taken)])
 
 
-def at_its_best(slots: tuple[SlotData, ...]) -> tuple[SlotData, ...]:
+def at_its_best(problem: Problem, slots: tuple[SlotData, ...]) -> tuple[SlotData, ...]:
     """A zone's devices, each with the drives of the step at which it gives most."""
+    record_low_k = problem.station.site.record_low_k
     return tuple(
-        replace(data, drives=data.drives[:, [_best_step(data)]].copy())
+        panels_in_the_cold(data, record_low_k)
+        or replace(data, drives=data.drives[:, [_best_step(data)]].copy())
         if data.slot.device.kind == "source"
         else replace(data, drives=data.drives.min(axis=1, keepdims=True))
         for data in slots

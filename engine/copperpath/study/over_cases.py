@@ -10,10 +10,11 @@ from copperpath.finding import Finding
 from copperpath.network.refused import NetworkRefused
 from copperpath.record.record import Band, Case, Required, RequirementResult
 from copperpath.record.run import make_run
+from copperpath.required import Requirement
 from copperpath.site import SiteProblem
 from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Solution
-from copperpath.station import Requirement, StationCase
+from copperpath.station import StationCase
 from copperpath.study.case import make_case
 from copperpath.study.executors import Executor
 from copperpath.study.lay_out import MOST_BYTES, bytes_of, lay_out

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from importlib.metadata import version
 
+from copperpath.over_year import WeatherFile
 from copperpath.record.energy import worst_imbalance
 from copperpath.record.run import Run
 from copperpath.station import ClearSky
@@ -14,7 +15,11 @@ def provenance(run: Run) -> dict[str, str]:
     models = sorted({d.model.name for d in run.problem.station.devices})
     sky = run.problem.station.site.sky
     imbalance = worst_imbalance(run.powers, run.solution)
-    libraries = ["copperpath", "numpy", "pvlib"] if isinstance(sky, ClearSky) else ["copperpath"]
+    libraries = (
+        ["copperpath", "numpy", "pvlib"]
+        if isinstance(sky, ClearSky | WeatherFile)
+        else ["copperpath"]
+    )
     if run.solution.executor == "compiled loop":
         libraries.append("numba")
     return {

@@ -12,7 +12,7 @@ import numpy as np
 
 from copperpath.record.run import Run, charge_state, make_run
 from copperpath.solver.problem import Problem, cut
-from copperpath.station import ClearSky
+from copperpath.station import ClearSky, SiteSettings
 from copperpath.study.executors import Executor
 from copperpath.study.survival import survive
 
@@ -20,6 +20,7 @@ DAY_S = 86400.0
 RETURNED = 1e-6
 """A day's end is an earlier one's if no state differs by more than this."""
 MOST_DAYS = 3 * 365
+LONGEST_ALIKE_S = 31 * DAY_S
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +43,19 @@ def cycle_steps(run: Run) -> int | None:
     site = run.problem.station.site
     if site.repeats:
         return run.problem.steps
-    alike = isinstance(site.sky, ClearSky) and not site.sky.by_date
+    alike = isinstance(site.sky, ClearSky) and not site.sky.by_date and days_alike(site)
     return _steps_of_last_day(run) if alike else None
+
+
+def days_alike(site: SiteSettings) -> bool:
+    """True if the air and what is said by month leave one day much like the next: by month, over a
+    run of no more than a month."""
+    if site.air_file is not None or site.air_spread_k > 0.0:
+        return False
+    light = isinstance(site.sky, ClearSky) and site.sky.by_month
+    covers = any(cover.by_month for cover in site.covers)
+    monthly = light or covers or site.air_by_month or site.ground_by_month
+    return not monthly or site.lasts_s <= LONGEST_ALIKE_S
 
 
 def _steps_of_last_day(run: Run) -> int | None:

@@ -16,13 +16,13 @@ from copperpath.record.figures import powered_steps
 from copperpath.record.record import RequirementResult, Trace, Verdict
 from copperpath.record.run import Run
 from copperpath.record.times import day_and_time
-from copperpath.solver.solution import Outcome
-from copperpath.station import (
+from copperpath.required import (
     ComparisonRequirement,
     PoweredRequirement,
     Requirement,
     VerdictRequirement,
 )
+from copperpath.solver.solution import Outcome
 
 COMPARE = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
 SI_UNITS = {

@@ -10,8 +10,9 @@ from copperpath.record.record import CornerFigure
 from copperpath.record.run import Run, charge_state
 from copperpath.record.times import day_and_time
 from copperpath.solver.constants import DEAD_SHARE
+from copperpath.solver.problem import SlotData
 from copperpath.solver.solution import Outcome
-from copperpath.study import given_up, joined_stores
+from copperpath.study import given_up, joined_stores, record_low, weather_places
 from copperpath_grammar.diagnostics import Level
 
 CHATTER_PER_HOUR = 4
@@ -38,6 +39,7 @@ def find_in_run(
         *_fuses_too_small(run),
         *_thin_margins(run, low),
         *_tanks_dry(run),
+        *weather_places.findings(run),
         *_chatter(run),
         *_steps_too_long(run),
     )
@@ -97,6 +99,7 @@ def _terminals_over_limit(run: Run) -> list[Finding]:
     """Terminals that stand above the most they may ever see, a panel side even with nothing
     taken from it."""
     found = []
+    coldest = record_low.highest_volts(run.problem)
     for data in run.problem.main:
         device = data.slot.device
         for terminal in device.model.terminals:
@@ -107,6 +110,9 @@ def _terminals_over_limit(run: Run) -> list[Finding]:
                 zone, _ = run.problem.network.seekers[data.slot.seeks]
                 volts = run.solution.tops[zone]
                 rule, more = "panel-side-over-limit", "; colder mornings give more"
+                if coldest is not None and coldest[zone] > volts.max(initial=0.0):
+                    found += _over_in_the_cold(run, data, terminal, float(coldest[zone]), limit)
+                    continue
             else:
                 volts = np.nan_to_num(run.terminal_volts(device, terminal.name).max(axis=1))
                 rule, more = "terminal-over-limit", ""
@@ -126,6 +132,27 @@ def _terminals_over_limit(run: Run) -> list[Finding]:
                     )
                 )
     return found
+
+
+def _over_in_the_cold(
+    run: Run, data: SlotData, terminal: Terminal, volts: float, limit: float
+) -> list[Finding]:
+    """A panel side above its limit in full sun at the record low."""
+    device, low_k = data.slot.device, run.problem.station.site.record_low_k
+    assert low_k is not None
+    if volts <= limit:
+        return []
+    return [
+        Finding(
+            Level.DANGER,
+            "panel-side-over-limit",
+            f"`{device.name}.{terminal.name}` would see {volts:.1f} V in full sun at the record "
+            f"low of {low_k - 273.15:.3g} °C and may see {limit:.4g} V at the most",
+            device.name,
+            device.span,
+            "fewer panels in series, or a controller for a higher voltage",
+        )
+    ]
 
 
 def _fuses_too_small(run: Run) -> list[Finding]:

@@ -76,11 +76,21 @@ def array_curve(p: Values) -> dict[str, float]:
 def terms_over_time(site: Surroundings, p: Values) -> dict[str, FloatArray]:
     """Curve terms at each step's light and cell temperature (De Soto 2006)."""
     light = site.plane_irradiance(p["mount"])
-    cell = cell_temperature(site.air_k, light, p)
+    counted = light / STANDARD_LIGHT * light_kept(p)
+    return _terms(counted, cell_temperature(site.air_k, light, p), p)
+
+
+def terms_at_record_low(air_k: float, p: Values) -> dict[str, float]:
+    """The same of clean panels in 1000 W/m² whose cells are as cold as the air."""
+    terms = _terms(np.ones(1), np.array([air_k]), p)
+    return {name: float(values[0]) for name, values in terms.items()}
+
+
+def _terms(counted: FloatArray, cell: FloatArray, p: Values) -> dict[str, FloatArray]:
+    """Curve terms for a light, in parts of 1000 W/m², and a temperature of the cells."""
     ratio = cell / REFERENCE_K
     saturation = p["saturation_25"] * ratio**3
     saturation = saturation * np.exp(p["gap"] * (1.0 / REFERENCE_K - 1.0 / cell))
-    counted = light / STANDARD_LIGHT * light_kept(p)
     photocurrent = p["photocurrent_25"] + p["photocurrent_rise"] * (cell - REFERENCE_K)
     steepest = np.log(STEEPEST * p["photocurrent_25"] / saturation)
     return {

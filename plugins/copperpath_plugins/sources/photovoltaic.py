@@ -10,6 +10,7 @@ from copperpath_plugins.sources.panel_curve import (
     TERMS,
     array_curve,
     bent,
+    terms_at_record_low,
     terms_over_time,
 )
 from copperpath_plugins.sources.panel_parameters import PARAMETERS
@@ -57,6 +58,11 @@ class Photovoltaic(Model):
     def drive(site: Surroundings, p: Values) -> dict[str, FloatArray]:
         """Curve terms at each step's light and cell temperature."""
         return terms_over_time(site, p)
+
+    @staticmethod
+    def at_record_low(air_k: float, p: Values) -> dict[str, float]:
+        """Curve terms of clean panels in 1000 W/m² whose cells are as cold as the air."""
+        return terms_at_record_low(air_k, p)
 
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:

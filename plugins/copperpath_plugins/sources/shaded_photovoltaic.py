@@ -22,6 +22,7 @@ from copperpath_plugins.sources.panel_curve import (
     TERMS,
     array_curve,
     bent,
+    terms_at_record_low,
     terms_over_time,
 )
 from copperpath_plugins.sources.panel_parameters import PARAMETERS
@@ -152,6 +153,11 @@ class ShadedPhotovoltaic(Model):
         """Curve terms of the array in the light, and the share `left` on shaded groups."""
         left = 1.0 - site.schedule(p["shaded"]) * (1.0 - p["shaded_light"])
         return terms_over_time(site, p) | {"left": left}
+
+    @staticmethod
+    def at_record_low(air_k: float, p: Values) -> dict[str, float]:
+        """The array in full sun, out of the shade, as cold as the air."""
+        return terms_at_record_low(air_k, p) | {"left": 1.0}
 
     @staticmethod
     def law(v: Any, x: Any, d: Any, p: Any) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from support.building import SITE, codes_of, station_of
 
-from copperpath.station import ComparisonRequirement, PoweredRequirement
+from copperpath.required import ComparisonRequirement, PoweredRequirement
 
 BASE = (
     SITE

@@ -9,7 +9,8 @@ import pytest
 from support.building import CABLE, DEVICES, SITE, SMALL, codes_of, station_of
 
 from copperpath.plugin_api import AmbientRule, Mount, Schedule, Span24
-from copperpath.station import CableFacts, ClearSky, ComparisonRequirement, Fuse, PoweredRequirement
+from copperpath.required import ComparisonRequirement, PoweredRequirement
+from copperpath.station import CableFacts, ClearSky, Fuse
 
 HOUR = 3600.0
 RIG = "load rig : transceiver { receive 0.32 A; transmit 2.1 A; transmitting 15 % }"

@@ -12,7 +12,8 @@ from support.runs import HERON_BOG, LARKFELL
 
 from copperpath.editor.occurrences import occurrences_in
 from copperpath.editor.rename import RenameRefused, applied, rename
-from copperpath.station import ComparisonRequirement, PoweredRequirement, Station
+from copperpath.required import ComparisonRequirement, PoweredRequirement
+from copperpath.station import Station
 
 KITS = (
     SITE

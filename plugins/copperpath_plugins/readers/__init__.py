@@ -1,0 +1,1 @@
+"""Readers of weather files, one format a file."""

@@ -48,6 +48,8 @@ OWN = {
     "photovoltaic": "mount flat",
     "transceiver": "transmitting 10 %",
     "wind_turbine": "wind 5 m/s",
+    "modem": "transmitting 10 %",
+    "dock": "out 08:00 to 18:00",
 }
 """What the station must say beside the part."""
 

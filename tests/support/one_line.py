@@ -10,7 +10,8 @@ from copperpath.drawing.one_line.ink import Area, Box, Line, Mark, Words
 from copperpath.drawing.one_line.letters import box_of
 from copperpath.drawing.one_line.sheet import Sheet, make_sheet
 from copperpath.plugin_api.rule import Rule
-from copperpath.station import BASE, Station
+from copperpath.required import BASE
+from copperpath.station import Station
 
 SLACK_MM = 0.05
 """Boxes that share less than this only touch."""

@@ -24,6 +24,7 @@ from copperpath.pipeline import load
 from copperpath.station import Station
 from copperpath.study.corners import low_corner
 from copperpath.study.lay_out import lay_out
+from copperpath.wiring.lines import supply_terminal
 from copperpath_grammar.diagnostics import Level
 
 STATIONS = Path(__file__).parents[3] / "docs" / "stations"
@@ -105,11 +106,12 @@ def test_a_fuse_stands_at_the_end_that_it_is_fitted_to() -> None:
 
 
 def test_volts_at_loads_are_those_of_the_low_corner() -> None:
-    station = read(STATIONS / "harbour_hill" / "harbour_hill.station")
+    station = read(STATIONS / "heron_bog.station")
     notes = annotate(station)
     problem, _ = lay_out(station, 60.0)
     for figure in low_corner(problem):
-        volts = notes.volts[f"{figure.device}.line"][1]
+        device = station.device(figure.device)
+        volts = notes.volts[f"{figure.device}.{supply_terminal(device)}"][1]
         assert volts == pytest.approx(figure.voltage_v, abs=0.01)
 
 

@@ -41,7 +41,10 @@ class Annotations:
     basis: str = ""
 
 
-WORST = "V and A: the worst instant, with every radio keyed that may be, every load on, "
+WORST = (
+    "V and A: the worst instant, in the coldest air, with every radio keyed that may be, every "
+    "load on, "
+)
 BASIS = WORST + (
     "batteries at their lowest planned charge and nothing from sun or other sources that come and "
     "go."

@@ -9,7 +9,8 @@ from copperpath.drawing.one_line.annotations import annotate
 from copperpath.drawing.one_line.paint import save_sheet
 from copperpath.drawing.one_line.sheet import Sheet, make_sheet
 from copperpath.plugin_api.rule import Rule
-from copperpath.station import BASE, Station
+from copperpath.required import BASE
+from copperpath.station import Station
 
 
 def draw_one_line(

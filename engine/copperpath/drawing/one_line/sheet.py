@@ -18,7 +18,8 @@ from copperpath.drawing.one_line.letters import cropped, shown, width, wrapped
 from copperpath.drawing.one_line.order import make_grid
 from copperpath.drawing.one_line.scheme import make_scheme
 from copperpath.plugin_api import Terminal
-from copperpath.station import BASE, Station
+from copperpath.required import BASE
+from copperpath.station import Station
 
 MM_PER_PT = 25.4 / 72.0
 LEAST_PT, MOST_PT = 6.0, 9.0

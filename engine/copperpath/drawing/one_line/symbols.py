@@ -35,7 +35,7 @@ def symbol_of(device: Device) -> Drawn:
             return draw()
     fallback: dict[str, Callable[[], Drawn]] = {
         "source": _direct_source,
-        "storage": _battery,
+        "storage": _capacitor if "supercapacitor" in words else _battery,
         "block": _box,
         "load": _load,
     }
@@ -160,6 +160,15 @@ def _battery() -> Drawn:
     return (Line(((-0.24, 0), (0.24, 0)), 0.8), *plates)
 
 
+def _capacitor() -> Drawn:
+    return (
+        Line(((-0.56, 0), (-0.18, 0))),
+        Line(((0.18, 0), (0.56, 0))),
+        Line(((-0.18, -0.75), (-0.18, 0.75)), 1.6),
+        Line(((0.18, -0.75), (0.18, 0.75)), 1.6),
+    )
+
+
 def _switch() -> Drawn:
     return (
         Line(((-1, 0), (-0.6, 0))),
@@ -278,6 +287,7 @@ def _motor() -> Drawn:
 SOURCE_WORDS: dict[str, Callable[[], Drawn]] = {
     "photovoltaic": _panel,
     "panel": _panel,
+    "film": _panel,
     "generator": _generator,
     "supply": _direct_source,
 }

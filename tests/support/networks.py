@@ -65,7 +65,7 @@ def make_cable(start: str, end: str, ohm: float) -> Cable:
         "1 mm2",
         1e-6,
         ohm,
-        0.0,
+        (),
         (),
         0.0,
         SPAN,

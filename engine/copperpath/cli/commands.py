@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from copperpath.cli.moment_option import Instant
     from copperpath.netlist.instant import Column
     from copperpath.pipeline import Loaded
+    from copperpath.plugin_api.rule import Rule
     from copperpath.record.record import Record
     from copperpath.station import Station
 
@@ -108,17 +109,24 @@ def _wiring_findings(station: Station) -> tuple[Finding, ...]:
     """What the shape of the wiring and the rules give cause to say, worst first."""
     from copperpath.cli.progress import Waiting
     from copperpath.inquiry.judge import judge
-    from copperpath.inquiry.rule_catalogue import installed_rules
     from copperpath.network.checks import check_network
+
+    rules = all_rules()
+    with Waiting() as waiting:
+        judged = judge(station, rules, waiting)
+    order = list(Level)
+    together = (*check_network(station), *judged)
+    return tuple(sorted(together, key=lambda finding: order.index(finding.level)))
+
+
+def all_rules() -> tuple[type[Rule], ...]:
+    """The installed rules, all of which must be in order."""
+    from copperpath.inquiry.rule_catalogue import installed_rules
 
     installed = installed_rules()
     if installed.problems:
         raise click.ClickException("\n".join(str(problem) for problem in installed.problems))
-    with Waiting() as waiting:
-        judged = judge(station, installed.rules, waiting)
-    order = list(Level)
-    together = (*check_network(station), *judged)
-    return tuple(sorted(together, key=lambda finding: order.index(finding.level)))
+    return installed.rules
 
 
 def export_station(
@@ -157,6 +165,18 @@ def export_station(
     except OSError as problem:
         raise click.ClickException(f"{output} cannot be written: {problem.strerror}") from problem
     return GOOD
+
+
+def station_of(file: Path, plugins: Sequence[Path], case: str) -> Station | None:
+    """The station of a file, or of one of its cases; None if the file has mistakes, which are
+    printed then."""
+    must_be_readable(file, *plugins)
+    loaded = read_station(file, plugins)
+    if loaded.station is None:
+        refuse(file, loaded.diagnostics, as_json=False)
+        return None
+    _must_have_case(loaded.station, case)
+    return {each.title: each.station for each in loaded.station.cases}.get(case, loaded.station)
 
 
 def read_station(file: Path, plugins: Sequence[Path]) -> Loaded:

@@ -285,6 +285,30 @@ def export(
     return export_station(file, at=at, step_s=step, column=column, output=output, plugins=plugins)
 
 
+@command.command(short_help="Draw the one-line diagram of a station.")
+@FILE
+@click.option(
+    "-o",
+    "--output",
+    required=True,
+    type=click.Path(path_type=Path, readable=False),
+    metavar="OUT",
+    help="Write to OUT, in place of what it holds; its name ends in .svg, .png or .pdf.",
+)
+@click.option("--case", metavar="TITLE", default="base", help="Draw this case in its place.")
+@PLUGINS
+def draw(file: Path, output: Path, case: str, plugins: tuple[Path, ...]) -> int:
+    """Draw the station in FILE: sources left, loads right, every cable with its length, size and
+    fuse, and the volts and amps at the worst instant. What its wiring has to say is numbered at
+    the foot.
+
+    Exits 0 if it was drawn, 2 if the file has mistakes or the call is wrong.
+    """
+    from copperpath.cli.draw_command import draw_station
+
+    return draw_station(file, output=output, case=case, plugins=plugins)
+
+
 @command.command(short_help="List device models and ready parts, or show all of one.")
 @click.argument("name", required=False)
 @PLUGINS

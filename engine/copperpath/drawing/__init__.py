@@ -1,1 +1,2 @@
-"""Pictures of a run and of the sun's yield; matplotlib is imported only when one is asked for."""
+"""Pictures of a run, of the sun's yield and of a station; matplotlib is imported only when one is
+asked for."""

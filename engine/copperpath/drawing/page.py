@@ -53,22 +53,34 @@ def _check_place(path: Path) -> None:
         raise PictureProblem(f"{path} cannot be written: permission denied")
 
 
-def write_picture(figure: Figure, path: Path) -> None:
-    """Write a figure; the file appears whole or not at all.
+def write_picture(
+    figure: Figure,
+    path: Path,
+    *,
+    dpi: float = DOTS_PER_INCH,
+    title: str = "",
+    settings: Any = None,
+) -> None:
+    """Write a figure; the file appears whole or not at all. `settings` of matplotlib go on top of
+    those that all pictures have.
 
     Raises
     ------
     PictureProblem
         If it cannot be written.
     """
+    import matplotlib
+
     from copperpath.drawing.look import settled
 
     check_picture_path(path)
     ending = path.suffix.lower()
+    metadata = METADATA[ending] | ({"Title": title} if title else {})
     beside = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         with settled():
-            figure.savefig(beside, format=ending[1:], dpi=DOTS_PER_INCH, metadata=METADATA[ending])
+            matplotlib.rcParams.update(settings or {})
+            figure.savefig(beside, format=ending[1:], dpi=dpi, metadata=metadata)
         beside.replace(path)
     except OSError as problem:
         raise PictureProblem(f"{path} cannot be written: {problem.strerror}") from problem

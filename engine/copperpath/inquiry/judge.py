@@ -23,7 +23,11 @@ Progress = Callable[[str], None]
 
 
 def judge(
-    station: Station, rules: Sequence[type[Rule]], progress: Progress | None = None
+    station: Station,
+    rules: Sequence[type[Rule]],
+    progress: Progress | None = None,
+    *,
+    remedies: bool = True,
 ) -> tuple[Finding, ...]:
     """What the rules find, worst first, each with its remedy and what that yields.
 
@@ -33,6 +37,8 @@ def judge(
     rules : sequence of Rule classes
     progress : callable, optional
         Told the name of each rule before it is asked.
+    remedies : bool
+        Whether each remedy is looked for and tried, which takes further solutions.
     """
     inquiry = StationInquiry(station)
     found = []
@@ -41,14 +47,16 @@ def judge(
             progress(rule.name)
         for reading in rule.judge(inquiry):
             if reading.level is not None:
-                found.append(_finding(rule, reading, inquiry))
+                found.append(_finding(rule, reading, inquiry, remedies))
     found += _idle(station, rules, found)
     order = list(Level)
     return tuple(sorted(found, key=lambda finding: order.index(finding.level)))
 
 
-def _finding(rule: type[Rule], reading: Reading, inquiry: StationInquiry) -> Finding:
-    remedy = rule.mend(inquiry, reading)
+def _finding(
+    rule: type[Rule], reading: Reading, inquiry: StationInquiry, remedies: bool
+) -> Finding:
+    remedy = rule.mend(inquiry, reading) if remedies else None
     assert reading.level is not None
     accepted = _accepted(rule.name, reading.subject, inquiry.station)
     return Finding(

@@ -17,39 +17,15 @@ import click
 from copperpath.cli.day_option import Day
 from copperpath.cli.exit_codes import GOOD, OURS, STOPPED, WRONG
 from copperpath.cli.moment_option import Instant, Moment
+from copperpath.cli.options import FILE, JSON, PLOT, PLUGINS, STEP
 from copperpath.cli.say import ReaderGone, say
-from copperpath.cli.step_option import StepLength
+from copperpath.cli.seasons_call import seasons
 
 if TYPE_CHECKING:
     from copperpath.netlist.instant import Column
 
 MOST_WORDS = 300
 """So many characters of an exception of ours are shown."""
-
-FILE = click.argument("file", type=click.Path(path_type=Path, readable=False))
-PLUGINS = click.option(
-    "--plugin",
-    "plugins",
-    multiple=True,
-    type=click.Path(path_type=Path, readable=False),
-    metavar="PATH",
-    help="A Python file with further models; it is run, so name only files you trust. May be "
-    "given several times.",
-)
-STEP = click.option(
-    "--step",
-    type=StepLength(),
-    default="60s",
-    show_default=True,
-    help="Length of a time step, between 1s and 1h, such as 30s or 5min.",
-)
-PLOT = click.option(
-    "--plot",
-    type=click.Path(path_type=Path, readable=False),
-    metavar="FILE",
-    help="Draw a picture of it to FILE (.svg, .png or .pdf).",
-)
-JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for programs.")
 
 
 def _version(context: click.Context, parameter: click.Parameter, wanted: bool) -> None:
@@ -376,6 +352,9 @@ def editor(plugins: tuple[Path, ...]) -> int:
     from copperpath.cli.editor_command import serve_editor
 
     return serve_editor(plugins)
+
+
+command.add_command(seasons)
 
 
 def main() -> None:

@@ -37,6 +37,8 @@ STEEPEST = 400.0
 """Days whose mean asks for a steeper distribution than this are all alike."""
 
 HALVINGS = 60
+NEARLY = 1e-15
+"""Keeps a logarithm from that of nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +123,8 @@ def share_at(ranks: FloatArray, mean: FloatArray, least: FloatArray) -> FloatArr
     # By the side of the distribution that is steep, so that no power is too large for a number.
     side = np.where(steep > 0.0, 1.0 - ranks, ranks)
     fall = -np.maximum(np.abs(steep), 1e-9)
-    way = np.log1p(side * np.expm1(fall)) / fall
+    way = np.log1p(np.maximum(side * np.expm1(fall), NEARLY - 1.0)) / fall
+    way = np.clip(way, 0.0, 1.0)
     found = low + (1.0 - low) * np.where(steep > 0.0, 1.0 - way, way)
     return np.where(np.abs(steep) >= STEEPEST, mean, found)
 

@@ -1,4 +1,7 @@
-"""Many seasons as JSON, for programs: schema `copperpath.seasons/1`, described in docs/results.md."""
+"""Many seasons as JSON, for programs: schema `copperpath.seasons/1`.
+
+docs/results.md describes every key.
+"""
 
 from __future__ import annotations
 

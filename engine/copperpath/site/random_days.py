@@ -57,12 +57,13 @@ def means_of(site: Site) -> DayMeans:
     day = _day(site)
     steps = np.bincount(day)
     first = int(day_number(site.middle_s[:1], place)[0])
-    noons_s = (first + 0.5 + np.arange(len(steps))) * DAY_S - place.clock_ahead_s
+    numbers = first + np.arange(len(steps), dtype=np.float64)
+    noons_s = (numbers + 0.5) * DAY_S - place.clock_ahead_s
     dated = {each.toordinal() - FIRST_DAY for each in sky.by_date}
     return DayMeans(
         share=np.bincount(day, light.share) / steps,
         least=_least(day, steps, light, sun),
-        given=np.array([first + count in dated for count in range(len(steps))]),
+        given=np.array([number in dated for number in numbers]),
         covered=tuple(
             over_months(each.by_month, each.otherwise, noons_s, place) for each in settings.covers
         ),
@@ -113,5 +114,6 @@ def random_words(settings: SiteSettings) -> str:
 
 def _day(site: Site) -> np.ndarray:
     """The day of each step on the place's clock, from 0."""
-    days = day_number(site.middle_s, site.place).astype(np.int64)
-    return days - days[0]
+    days: np.ndarray = day_number(site.middle_s, site.place).astype(np.int64)
+    since: np.ndarray = days - days[0]
+    return since

@@ -126,7 +126,8 @@ def share_at(ranks: FloatArray, mean: FloatArray, least: FloatArray) -> FloatArr
     way = np.log1p(np.maximum(side * np.expm1(fall), NEARLY - 1.0)) / fall
     way = np.clip(way, 0.0, 1.0)
     found = low + (1.0 - low) * np.where(steep > 0.0, 1.0 - way, way)
-    return np.where(np.abs(steep) >= STEEPEST, mean, found)
+    shares: FloatArray = np.where(np.abs(steep) >= STEEPEST, mean, found)
+    return shares
 
 
 def steepness(at: FloatArray) -> FloatArray:
@@ -136,7 +137,8 @@ def steepness(at: FloatArray) -> FloatArray:
         middle = 0.5 * (low + high)
         under = _mean_of(middle) < at
         low, high = np.where(under, middle, low), np.where(under, high, middle)
-    return 0.5 * (low + high)
+    found: FloatArray = 0.5 * (low + high)
+    return found
 
 
 def _mean_of(steep: FloatArray) -> FloatArray:

@@ -50,7 +50,9 @@ def choose_executor(name: str = "") -> Executor:
             if name == "compiled":
                 raise
         else:
-            return Executor("compiled loop", solve_compiled, compiled_stepper, solve_each, take_each)
+            return Executor(
+                "compiled loop", solve_compiled, compiled_stepper, solve_each, take_each
+            )
     from copperpath.solver.twin import solve_twin
 
     return Executor(

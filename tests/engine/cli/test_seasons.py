@@ -43,7 +43,9 @@ def test_a_station_that_lasts_in_every_season_exits_0(
     """14.4 Ah of 60 are drawn, whatever the weather."""
     assert exit_code(["seasons", str(hut), "--count", "5"]) == 0
     out = capsys.readouterr().out
-    assert out.startswith("A hut: 5 seasons of 6 days\n  LASTS in 5 of 5 (100.0 %, 56.6 to 100.0 %)")
+    assert out.startswith(
+        "A hut: 5 seasons of 6 days\n  LASTS in 5 of 5 (100.0 %, 56.6 to 100.0 %)"
+    )
     assert "In no season is a load short" in out
 
 
@@ -85,7 +87,9 @@ def test_measured_light_is_refused_in_words(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     rows = [f"2026-11-{day:02}T{hour:02}:00Z,0" for day in range(19, 27) for hour in range(24)]
-    (tmp_path / "sun.csv").write_text("time,plane [W/m2]\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    (tmp_path / "sun.csv").write_text(
+        "time,plane [W/m2]\n" + "\n".join(rows) + "\n", encoding="utf-8"
+    )
     file = tmp_path / "hut.station"
     text = HUT.replace("CURRENT", "0.1 A").replace("50 % of clear", '"sun.csv"')
     file.write_text(text.replace("    rime       30 %\n", ""), encoding="utf-8")

@@ -27,7 +27,9 @@ station "A hut in November" {
     air        -3 degC .. 3 degC
     air_spread 4 K
 }
-source    panel   : photovoltaic { power 50 W; voc 22 V; vmp 18 V; imp 2.78 A; isc 3 A; mount 70 deg, south }
+source    panel   : photovoltaic {
+    power 50 W; voc 22 V; vmp 18 V; imp 2.78 A; isc 3 A; mount 70 deg, south
+}
 converter charger : mppt_charger { max_input 50 V; output_limit 10 A }
 storage   pack    : lead_acid    { capacity 60 Ah; reserve 20 % }
 load      lamp    : steady       { current 0.4 A; works 11 V .. 15 V }
@@ -44,7 +46,9 @@ def hut() -> Station:
     return station_from_text(TEXT)
 
 
-def seasons_of(station: Station, seed: int = 1, executor: str = "", count: int = COUNT) -> ManySeasons:
+def seasons_of(
+    station: Station, seed: int = 1, executor: str = "", count: int = COUNT
+) -> ManySeasons:
     return run_seasons(
         station,
         case="base",

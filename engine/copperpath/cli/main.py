@@ -20,12 +20,10 @@ from copperpath.cli.moment_option import Instant, Moment
 from copperpath.cli.options import FILE, JSON, PLOT, PLUGINS, STEP
 from copperpath.cli.say import ReaderGone, say
 from copperpath.cli.seasons_call import seasons
+from copperpath.cli.trouble import our_mistake, usage_words
 
 if TYPE_CHECKING:
     from copperpath.netlist.instant import Column
-
-MOST_WORDS = 300
-"""So many characters of an exception of ours are shown."""
 
 
 def _version(context: click.Context, parameter: click.Parameter, wanted: bool) -> None:
@@ -371,7 +369,7 @@ def exit_code(arguments: list[str]) -> int:
         say(problem.format_message() + "\n", error=True)
         return WRONG
     except click.UsageError as problem:
-        say(_usage_words(problem), error=True)
+        say(usage_words(problem), error=True)
         return WRONG
     except click.ClickException as problem:
         say(f"{problem.format_message()}\n", error=True)
@@ -386,29 +384,5 @@ def exit_code(arguments: list[str]) -> int:
     except Exception as problem:
         if os.environ.get("COPPERPATH_TRACEBACK"):
             raise
-        say(_our_mistake(problem), error=True)
+        say(our_mistake(problem), error=True)
         return OURS
-
-
-def _usage_words(problem: click.UsageError) -> str:
-    from copperpath.report.layout import paragraph
-
-    name = problem.ctx.command_path if problem.ctx is not None else "copperpath"
-    lines = paragraph(problem.format_message(), indent="")
-    return "\n".join([*lines, f"`{name} --help` shows how it is used."]) + "\n"
-
-
-def _our_mistake(problem: Exception) -> str:
-    from copperpath.report.layout import paragraph
-
-    words = str(problem)
-    words = words if len(words) <= MOST_WORDS else words[:MOST_WORDS] + " ..."
-    lines = paragraph(
-        f"a mistake in copperpath itself: {type(problem).__name__}: {words}", indent=""
-    )
-    lines += paragraph(
-        "Your file is not to blame. Please report it together with the file; with "
-        "COPPERPATH_TRACEBACK=1 set, the command prints where it happened.",
-        indent="",
-    )
-    return "\n".join(lines) + "\n"

@@ -27,7 +27,7 @@ def show_seasons(
     plugins: Sequence[Path],
 ) -> int:
     """Load, run through the seasons and print; the exit code."""
-    from copperpath.station import BASE
+    from copperpath.required import BASE
 
     must_be_readable(file, *plugins)
     loaded = read_station(file, plugins)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from copperpath.plugin_api import FloatArray
 from copperpath.report.layout import Column, paragraph, table
 from copperpath.report.words import MONTHS, duration, fixed, moment, percent
-from copperpath.station import BASE
+from copperpath.required import BASE
 from copperpath.study.seasons import PERCENTS, ManySeasons, Share, percentiles
 
 HEADINGS = tuple(Column(f"{each:g} %") for each in PERCENTS)

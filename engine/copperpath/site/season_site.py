@@ -66,6 +66,11 @@ class SeasonSite:
         return self.site.n
 
     @property
+    def dt_s(self) -> FloatArray:
+        """Length of each step (time,) [s]."""
+        return self.site.dt_s
+
+    @property
     def air_k(self) -> FloatArray:
         """Air temperature (time,) [K]."""
         return self.site.air_k

@@ -38,3 +38,7 @@ class Cover:
     kind: str
     otherwise: float
     by_month: ByMonth
+
+
+USUAL_SPELL_S = 5.0 * 86_400.0
+"""Mean length of a spell of rime or snow on panels: common practice, no source."""

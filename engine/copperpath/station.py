@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, TypeAlias
 
-from copperpath.over_year import ByMonth, Cover, MonthMean, WeatherFile
+from copperpath.over_year import USUAL_SPELL_S, ByMonth, Cover, MonthMean, WeatherFile
 from copperpath.plugin_api import FloatArray, Model
 from copperpath.required import Requirement
 from copperpath_grammar.source import Source, Span
@@ -239,6 +239,10 @@ class SiteSettings:
         Directions, clockwise from true north and rising, and heights [degrees].
     covers : tuple of Cover
         What lies on the panels and takes light.
+    cover_spell_s : float
+        Mean length of a spell of it, where days are drawn at random [s].
+    random_days : bool
+        Each day's light and cover are drawn at random; otherwise they are as the mean.
     """
 
     latitude_deg: float
@@ -259,6 +263,8 @@ class SiteSettings:
     ground_by_month: ByMonth = field(default_factory=dict)
     horizon: tuple[tuple[float, float], ...] = ()
     covers: tuple[Cover, ...] = ()
+    cover_spell_s: float = USUAL_SPELL_S
+    random_days: bool = False
 
 
 # ---- bonds and data leads -------------------------------------------------------------------

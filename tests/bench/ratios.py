@@ -4,6 +4,7 @@ check    `copperpath check` on the example against importing numpy: at most 8
 warm     `copperpath run` with compiled kernels at hand against importing pvlib and numba: at most 3
 cold     the first run on a machine, kernels compiled: at most 20 s of processor time, which is
          the time by the clock where nothing else runs (that is told as well)
+seasons  100 seasons of `copperpath seasons` against 100 runs of one, prepared anew: at most 0.5
 loop     one run in the numpy twin against the compiled loop (told, without a limit)
 """
 
@@ -64,6 +65,7 @@ def main() -> int:
     kept &= show("first run on a machine, by the clock", clock, None, " s")
     kept &= show("check / import numpy", seconds(check) / seconds(importing("numpy")), 8.0)
     kept &= show("warm run / import pvlib, numba", warm / seconds(importing("pvlib, numba")), 3.0)
+    kept &= show("many seasons / as many runs", seasons_over_runs(), 0.5)
     kept &= show("numpy twin / compiled loop, one run", twin_over_loop(), None)
     return 0 if kept else 1
 
@@ -87,6 +89,41 @@ def twin_over_loop() -> float:
         solve(problem)
         taken[name] = time.perf_counter() - began
     return taken["twin"] / taken["compiled"]
+
+
+def seasons_over_runs() -> float:
+    """Time of many seasons at once over that of as many runs, each laid out by itself; hours."""
+    from dataclasses import replace
+
+    from copperpath.pipeline import load
+    from copperpath.record.run import make_run
+    from copperpath.station import ClearSky
+    from copperpath.study.executors import choose_executor
+    from copperpath.study.lay_out import lay_out
+    from copperpath.study.seasons import run_seasons
+    from copperpath.study.survival import survive
+
+    station = load(EXAMPLE).station
+    assert station is not None
+    hazy = replace(station.site, sky=ClearSky(0.5, {}), lasts_s=60 * 86400.0)
+    station, executor, count = replace(station, site=hazy), choose_executor(), 100
+
+    def many() -> None:
+        run_seasons(station, case="base", count=count, seed=1, step_s=3600.0, executor=executor)
+
+    def each() -> None:
+        for seed in range(1, count + 1):
+            own = replace(hazy, random_days=True, seed=seed)
+            problem, _ = lay_out(replace(station, site=own), 3600.0)
+            survive(make_run(problem, executor.solve(problem)))
+
+    taken = []
+    for work in (many, each):
+        work()
+        began = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - began)
+    return taken[0] / taken[1]
 
 
 if __name__ == "__main__":

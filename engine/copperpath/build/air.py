@@ -128,12 +128,13 @@ def _temperature(value: Expression, name: str, scope: Scope) -> float | None:
 
 
 def read_spread(
-    entry: Entry | None, seed: Entry | None, scope: Scope, assumptions: list[Assumption]
+    by_name: Mapping[str, Entry], scope: Scope, assumptions: list[Assumption]
 ) -> tuple[float, int]:
     """By how much days are warmer or colder than usual [K], and from which seed."""
+    entry, seed = by_name.get("air_spread"), by_name.get("seed")
     spread = _bounded(entry, "air_spread", "temperature_difference", 15.0, "4 K", scope)
     number = _bounded(seed, "seed", "number", 1e9, "7", scope)
-    if entry is not None and seed is None:
+    if seed is None and (entry is not None or "random_days" in by_name):
         basis = "another seed gives other days of the same kind"
         assumptions.append(Assumption("station", "seed", f"{USUAL_SEED}", basis))
     return spread or 0.0, USUAL_SEED if number is None else int(number)

@@ -12,6 +12,7 @@ from copperpath.build.air import read_air, read_record_low, read_spread
 from copperpath.build.build_errors import MissingEntry, WrongForm
 from copperpath.build.entries import known_entries
 from copperpath.build.ground import COVERS, read_cover, read_horizon, read_reflection
+from copperpath.build.random_days import read_spell
 from copperpath.build.scope import Scope, unread_in
 from copperpath.build.single_values import only_value, read_bounded
 from copperpath.build.site_errors import NoSuchOffset, NoSuchPlace, StartWithoutOffset
@@ -37,11 +38,13 @@ ENTRIES = (
     "sky",
     "air",
     "air_spread",
+    "random_days",
     "seed",
     "record_low",
     "horizon",
     "rime",
     "snow",
+    "cover_spell",
     "ground_reflects",
     "repeats",
     "note",
@@ -91,12 +94,13 @@ def build_site(
     reflects = read_reflection(lines["ground_reflects"], run, scope, unsaid)
     horizon = read_horizon(by_name.get("horizon"), scope)
     covers = [(kind, read_cover(lines[kind], run, scope)) for kind in COVERS]
-    spread, seed = read_spread(by_name.get("air_spread"), by_name.get("seed"), scope, assumptions)
-    repeats = _flag(by_name.get("repeats"), scope)
+    spell_s = read_spell(by_name, scope, assumptions)
+    spread, seed = read_spread(by_name, scope, assumptions)
+    random_days, repeats = (_flag(by_name.get(name), scope) for name in ("random_days", "repeats"))
     _note(by_name.get("note"), scope)
     if place is None or run is None or sky is None or air is None or reflects is None:
         return None
-    if horizon is None or reflects.otherwise is None:
+    if horizon is None or spell_s is None or reflects.otherwise is None:
         return None
     return SiteSettings(
         *place,
@@ -113,6 +117,8 @@ def build_site(
         seed=seed,
         ground_by_month=reflects.by_month,
         horizon=horizon,
+        cover_spell_s=spell_s,
+        random_days=random_days,
         covers=tuple(
             Cover(kind, cover.otherwise or 0.0, cover.by_month)
             for kind, cover in covers

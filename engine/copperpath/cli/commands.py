@@ -52,7 +52,7 @@ def run_station(
         loaded = read_station(file, plugins)
         if loaded.station is None:
             return refuse(file, loaded.diagnostics, as_json)
-        _must_have_case(loaded.station, case)
+        must_have_case(loaded.station, case)
         # The table of cases shows no causes.
         record = _record(loaded.station, step_s, None if as_json else (case,))
         if series is not None:
@@ -150,7 +150,7 @@ def export_station(
 
     after_s = 0.0 if at is None else _seconds_after(loaded.station, at)
     try:
-        with _told_like_mistakes(loaded.station, step_s):
+        with run_told_like_mistakes(loaded.station, step_s):
             netlist = netlist_at(loaded.station, after_s=after_s, step_s=step_s, column=column)
     except NotSolved as problem:
         say(f"{file}: {problem}\n", error=True)
@@ -196,12 +196,12 @@ def _record(station: Station, step_s: float, causes_of: Sequence[str] | None) ->
     from copperpath.cli.progress import Waiting
     from copperpath.pipeline import run
 
-    with _told_like_mistakes(station, step_s), Waiting() as waiting:
+    with run_told_like_mistakes(station, step_s), Waiting() as waiting:
         return run(station, step_s=step_s, progress=waiting, causes_of=causes_of)
 
 
 @contextmanager
-def _told_like_mistakes(station: Station, step_s: float) -> Iterator[None]:
+def run_told_like_mistakes(station: Station, step_s: float) -> Iterator[None]:
     """Around a run: what only turns out there becomes words."""
     from copperpath.cli.progress import tell_of_first_run
 
@@ -243,7 +243,7 @@ def _must_divide(step_s: float, lasts_s: float) -> None:
         )
 
 
-def _must_have_case(station: Station, title: str) -> None:
+def must_have_case(station: Station, title: str) -> None:
     """A usage mistake in words if the file has no such case."""
     from copperpath.required import BASE
 

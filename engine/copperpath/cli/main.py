@@ -17,39 +17,13 @@ import click
 from copperpath.cli.day_option import Day
 from copperpath.cli.exit_codes import GOOD, OURS, STOPPED, WRONG
 from copperpath.cli.moment_option import Instant, Moment
+from copperpath.cli.options import FILE, JSON, PLOT, PLUGINS, STEP
 from copperpath.cli.say import ReaderGone, say
-from copperpath.cli.step_option import StepLength
+from copperpath.cli.seasons_call import seasons
+from copperpath.cli.trouble import our_mistake, usage_words
 
 if TYPE_CHECKING:
     from copperpath.netlist.instant import Column
-
-MOST_WORDS = 300
-"""So many characters of an exception of ours are shown."""
-
-FILE = click.argument("file", type=click.Path(path_type=Path, readable=False))
-PLUGINS = click.option(
-    "--plugin",
-    "plugins",
-    multiple=True,
-    type=click.Path(path_type=Path, readable=False),
-    metavar="PATH",
-    help="A Python file with further models; it is run, so name only files you trust. May be "
-    "given several times.",
-)
-STEP = click.option(
-    "--step",
-    type=StepLength(),
-    default="60s",
-    show_default=True,
-    help="Length of a time step, between 1s and 1h, such as 30s or 5min.",
-)
-PLOT = click.option(
-    "--plot",
-    type=click.Path(path_type=Path, readable=False),
-    metavar="FILE",
-    help="Draw a picture of it to FILE (.svg, .png or .pdf).",
-)
-JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for programs.")
 
 
 def _version(context: click.Context, parameter: click.Parameter, wanted: bool) -> None:
@@ -402,6 +376,9 @@ def editor(plugins: tuple[Path, ...]) -> int:
     return serve_editor(plugins)
 
 
+command.add_command(seasons)
+
+
 def main() -> None:
     """Run the command and leave with its exit code; a person never meets a traceback."""
     sys.exit(exit_code(sys.argv[1:]))
@@ -416,7 +393,7 @@ def exit_code(arguments: list[str]) -> int:
         say(problem.format_message() + "\n", error=True)
         return WRONG
     except click.UsageError as problem:
-        say(_usage_words(problem), error=True)
+        say(usage_words(problem), error=True)
         return WRONG
     except click.ClickException as problem:
         say(f"{problem.format_message()}\n", error=True)
@@ -431,29 +408,5 @@ def exit_code(arguments: list[str]) -> int:
     except Exception as problem:
         if os.environ.get("COPPERPATH_TRACEBACK"):
             raise
-        say(_our_mistake(problem), error=True)
+        say(our_mistake(problem), error=True)
         return OURS
-
-
-def _usage_words(problem: click.UsageError) -> str:
-    from copperpath.report.layout import paragraph
-
-    name = problem.ctx.command_path if problem.ctx is not None else "copperpath"
-    lines = paragraph(problem.format_message(), indent="")
-    return "\n".join([*lines, f"`{name} --help` shows how it is used."]) + "\n"
-
-
-def _our_mistake(problem: Exception) -> str:
-    from copperpath.report.layout import paragraph
-
-    words = str(problem)
-    words = words if len(words) <= MOST_WORDS else words[:MOST_WORDS] + " ..."
-    lines = paragraph(
-        f"a mistake in copperpath itself: {type(problem).__name__}: {words}", indent=""
-    )
-    lines += paragraph(
-        "Your file is not to blame. Please report it together with the file; with "
-        "COPPERPATH_TRACEBACK=1 set, the command prints where it happened.",
-        indent="",
-    )
-    return "\n".join(lines) + "\n"

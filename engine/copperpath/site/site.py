@@ -26,6 +26,7 @@ from copperpath.site.month_shares import monthly_shares
 from copperpath.site.months import ends_of, over_months
 from copperpath.site.place import Place, SiteProblem, clock_s, make_place
 from copperpath.site.plane import light_on, plane_light
+from copperpath.site.random_days import means_of, with_days
 from copperpath.site.sky import measured_column, measured_light, shaded_light
 from copperpath.site.sky_words import clear_words, weather_words
 from copperpath.site.sun import Sun, sun_over_time
@@ -151,7 +152,7 @@ def make_site(settings: SiteSettings, step_s: float, schedules: Iterable[Schedul
     air_k = _air(settings, middle_s, place)
     for array in (time_s, middle_s, dt_s, air_k):
         array.flags.writeable = False
-    return Site(
+    made = Site(
         settings,
         place,
         step_s,
@@ -166,6 +167,7 @@ def make_site(settings: SiteSettings, step_s: float, schedules: Iterable[Schedul
         reflects_over(settings, middle_s, place),
         uncovered_over(settings, middle_s, place),
     )
+    return with_days(made, means_of(made), settings.seed) if settings.random_days else made
 
 
 def steps_of(

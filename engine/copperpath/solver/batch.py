@@ -17,6 +17,7 @@ from copperpath.solver.problem import Problem
 from copperpath.solver.solution import Solution
 
 T = TypeVar("T")
+K = TypeVar("K")
 
 
 def solve_each(
@@ -39,6 +40,13 @@ def solve_each(
 
     with ThreadPoolExecutor(threads or os.cpu_count() or 1) as pool:
         return list(pool.map(one, problems))
+
+
+def take_each(keys: Sequence[K], take: Callable[[K], T], threads: int = 0) -> list[T]:
+    """What `take` makes of every key, in order, on as many threads: for problems that are made
+    where they are solved, as all of them together would fill the memory."""
+    with ThreadPoolExecutor(threads or os.cpu_count() or 1) as pool:
+        return list(pool.map(take, keys))
 
 
 def solve_batch(problems: Sequence[Problem], threads: int = 0) -> list[Solution]:

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Protocol
 
 import numpy as np
 
 from copperpath.network.circuit import Circuit, Network, Slot
-from copperpath.plugin_api import FloatArray, Lag, State
+from copperpath.plugin_api import FloatArray, Lag, State, Surroundings
 from copperpath.site import Site, cut_site
 from copperpath.solver.keying import Columns, Radio, make_columns
 from copperpath.solver.shapes import LawShape, law_shape
@@ -176,11 +176,30 @@ def cut(problem: Problem, span: slice) -> Problem:
     )
 
 
-def _slots(circuit: Circuit, site: Site) -> tuple[SlotData, ...]:
+class Around(Surroundings, Protocol):
+    """The surroundings of a run, and for how many steps they are known."""
+
+    @property
+    def n(self) -> int:
+        """Number of steps."""
+
+
+def driven_by(problem: Problem, site: Site, around: Around) -> Problem:
+    """The same problem over the same steps under another sky and air: drives and first states are
+    worked out anew from `around`; radios are keyed as before."""
+    return replace(
+        problem,
+        site=site,
+        main=_slots(problem.network.main, around),
+        zones=tuple(_slots(zone, around) for zone in problem.network.zones),
+    )
+
+
+def _slots(circuit: Circuit, site: Around) -> tuple[SlotData, ...]:
     return tuple(_slot_data(slot, site) for slot in circuit.slots)
 
 
-def _slot_data(slot: Slot, site: Site) -> SlotData:
+def _slot_data(slot: Slot, site: Around) -> SlotData:
     device, model = slot.device, slot.device.model
     shape = law_shape(model)
     made = model.drive(site, device.values) if model.drives else {}

@@ -50,7 +50,7 @@ def cycle_steps(run: Run) -> int | None:
 def days_alike(site: SiteSettings) -> bool:
     """True if the air and what is said by month leave one day much like the next: by month, over a
     run of no more than a month."""
-    if site.air_file is not None or site.air_spread_k > 0.0:
+    if site.air_file is not None or site.air_spread_k > 0.0 or site.random_days:
         return False
     light = isinstance(site.sky, ClearSky) and site.sky.by_month
     covers = any(cover.by_month for cover in site.covers)

@@ -175,7 +175,7 @@ def station_of(file: Path, plugins: Sequence[Path], case: str) -> Station | None
     if loaded.station is None:
         refuse(file, loaded.diagnostics, as_json=False)
         return None
-    _must_have_case(loaded.station, case)
+    must_have_case(loaded.station, case)
     return {each.title: each.station for each in loaded.station.cases}.get(case, loaded.station)
 
 

@@ -74,8 +74,10 @@ def test_the_longer_the_rime_stays_the_fewer_winters_last() -> None:
 
 @pytest.mark.long
 def test_the_table_of_winters_in_the_pages_is_what_is_found() -> None:
+    """To within two winters: one on the edge turns with the last digits of a battery's charge."""
     rows = ROW.findall((DOCS / "examples.md").read_text(encoding="utf-8"))
-    assert rows
+    assert len(rows) == 5
     for case, spell, lasting, powered in rows:
         found = winters(case, int(spell), 500)
-        assert (found.lasting.count, found.powered.count) == (int(lasting), int(powered))
+        assert found.lasting.count == pytest.approx(int(lasting), abs=2)
+        assert found.powered.count == pytest.approx(int(powered), abs=2)

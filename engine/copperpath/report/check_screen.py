@@ -35,7 +35,7 @@ def check_screen(station: Station, findings: tuple[Finding, ...]) -> str:
         From the structural checks.
     """
     sections = [
-        [_summary(findings), *_read_lines(station)],
+        [*paragraph(_summary(findings), indent=""), *_read_lines(station)],
         finding_lines(findings, station),
         assumption_lines(station.assumptions),
     ]

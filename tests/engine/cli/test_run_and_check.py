@@ -110,8 +110,18 @@ def test_a_dangerous_finding_exits_1_from_check_and_run(
 
 
 def test_a_good_station_passes_check(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert exit_code(["check", written(FED, tmp_path)]) == 0
-    assert capsys.readouterr().out.startswith("The file is in order and nothing")
+    answered = FED.replace(
+        "station \"One radio on a full battery\" {",
+        "station \"One radio on a full battery\" {\n"
+        '    confirm "lightning", "the antenna comes down and we leave"\n'
+        '    confirm "holders-tested", "each fuse pulled, 0 V behind it"\n'
+        '    accept  "locked-out", "somebody is there all day"\n'
+        '    accept  "mass-and-flight", "it goes by car"\n',
+    )
+    near = answered.replace("fuse 5 A at pack", "fuse 5 A at pack within 100 mm")
+    assert near != answered
+    assert exit_code(["check", written(near, tmp_path)]) == 0
+    assert "no finding stands" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("command", ["check", "run"])

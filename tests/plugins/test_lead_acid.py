@@ -152,3 +152,26 @@ def test_charged_from_a_panel_its_voltage_rises_and_its_current_tapers():
     assert amps[-1] < 0.35 * amps[peak]
     assert charge.max() <= 1.0
     assert imbalance(run) < 1e-6
+
+
+def test_too_cold_to_carry_a_lamp_it_still_shows_volts_and_comes_back_in_the_sun():
+    """At -20 degC half the charge is held back (table of the model), so at 45 % it carries nothing
+    by night; a meter still finds its rest voltage, and a controller that starts by it."""
+    rest = (
+        "storage pack : lead_acid { capacity 100 Ah; charge 45 %; temperature -20 degC }\n"
+        "source panel : photovoltaic {\n"
+        "    power 200 W; vmp 18 V; voc 22 V; isc 12 A; mount flat\n}\n"
+        "converter regulator : mppt_charger { output_limit 15 A; max_input 60 V }\n"
+        "load lamp : steady { current 2 A; works 11 V .. 15 V }\n"
+        "cable panel -> regulator.panel { length 3 m; wire 6 mm2 }\n"
+        "cable regulator.battery -> pack { length 0.3 m; wire 16 mm2; fuse 40 A at pack }\n"
+        "cable pack -> lamp { length 0.3 m; wire 2.5 mm2; fuse 5 A at pack }\n"
+    )
+    site = SITE.format(lasts="24 h", sky="clear", more="").replace("08:00", "00:00")
+    run = solved_by_both(site + rest, 300.0)
+    amps = amps_into(run, "lamp")
+    assert amps[0] == 0.0
+    assert amps.max() == pytest.approx(2.0)
+    volts = run.terminal_volts(run.problem.station.device("pack"))
+    assert volts[: first_time(amps > 1.0)].min() > 12.0
+    assert imbalance(run) < 1e-6

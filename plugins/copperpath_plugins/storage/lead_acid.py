@@ -75,7 +75,12 @@ ACCEPTS_V = 0.3
 """Volts above rest for each cell, 2.4 V while charging, at which `acceptance` holds."""
 
 FADES_SHARE = 0.02
-"""Last share of the available charge over which the current fades to nothing: a choice."""
+"""Last share of the available charge over which the current fades: a choice."""
+
+SLOWLY_S = 3.6e6
+"""What takes a thousand hours to draw its whole charge is not held back by cold, down to no charge
+at all: from memory. A meter or a controller thus finds volts at a battery that is too cold to
+carry a load."""
 
 
 @elementwise
@@ -93,7 +98,7 @@ def volts_at_head(level: Elementwise, p: Elementwise) -> Elementwise:
 
 @elementwise
 def floor_share(x: Elementwise, p: Elementwise) -> Elementwise:
-    """Head below which nothing can be drawn at this warmth."""
+    """Head below which only little can be drawn at this warmth."""
     return floor_under(table(x.cell, WARMTHS_K, AVAILABLE), p)
 
 
@@ -205,8 +210,12 @@ class LeadAcid(Model):
         """Current into the battery [A]."""
         level = head(x, p)
         over = v.line - volts_at_head(level, p)
-        fade = between((level - floor_share(x, p)) / FADES_SHARE, 0.0, 1.0)
-        giving = fade * np.minimum(over, 0.0) / inner_ohm(x, p)
+        floor = floor_share(x, p)
+        fade = between((level - floor) / FADES_SHARE, 0.0, 1.0)
+        wanted = np.minimum(over, 0.0) / inner_ohm(x, p)
+        slowly = between(np.minimum(level, floor) / FADES_SHARE, 0.0, 1.0)
+        slowly = slowly * p.most_charge / SLOWLY_S
+        giving = fade * wanted + (1.0 - fade) * np.maximum(wanted, -slowly)
         return (giving + np.maximum(over, 0.0) * taking_siemens(x, p),)
 
     @staticmethod

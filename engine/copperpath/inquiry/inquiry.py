@@ -12,11 +12,11 @@ from copperpath.inquiry.corner import NOTHING, nothing_offered, solve_corner, wo
 from copperpath.inquiry.corner_site import corner_site
 from copperpath.inquiry.edits import edited
 from copperpath.inquiry.open_volts import highest_volts
-from copperpath.inquiry.panel_side import open_panel_volts, panel_amps
+from copperpath.inquiry.panel_side import panel_amps
 from copperpath.inquiry.store_source import as_source
 from copperpath.network.checks import check_network, solvable
 from copperpath.network.nodes import make_network
-from copperpath.plugin_api.edits import Edit, SetFact
+from copperpath.plugin_api.edits import Edit
 from copperpath.plugin_api.inquiry import Ampacity, CableView, Corner, Feed, FuseBreaks, Protection
 from copperpath.site.air import coldest_air, warmest_air
 from copperpath.solver.problem import Problem, SlotData, make_problem
@@ -32,9 +32,9 @@ from copperpath.study.corners import (
 )
 from copperpath.wiring.ampacity import ampacity_of
 from copperpath.wiring.feed import feed_of
-from copperpath.wiring.lines import Wiring, cable_named, supply_terminal, wiring_of
+from copperpath.wiring.lines import cable_named, joined_to, supply_terminal
 from copperpath.wiring.protection import protection_of
-from copperpath.wiring.short_circuit import short_circuits
+from copperpath.wiring.short_circuit import short_circuit_at
 from copperpath.wiring.standard_fuses import KINDS, ratings_of
 from copperpath.wiring.standard_sizes import larger_sizes
 
@@ -174,10 +174,10 @@ class StationInquiry:
         return supply_terminal(self.station.device(device))
 
     def feed(self, terminal: str) -> Feed | None:
-        return feed_of(self.wiring, terminal)
+        return feed_of(self.station, terminal)
 
     def joined(self, terminal: str) -> frozenset[str]:
-        return self.wiring.part_of[terminal]
+        return joined_to(self.station, terminal)
 
     def ampacity(self, cable: CableView) -> Ampacity | None:
         return ampacity_of(cable, self.air_high_k)
@@ -189,24 +189,10 @@ class StationInquiry:
         return ratings_of(kind)
 
     def protection(self, cable: CableView) -> tuple[Protection, ...]:
-        return protection_of(self.station, self.wiring, cable)
+        return protection_of(self.station, cable)
 
     def short_circuit(self, terminal: str) -> float:
-        return self._shorts[terminal]
-
-    @cached_property
-    def wiring(self) -> Wiring:
-        """The wiring by its shape."""
-        return wiring_of(self.station)
-
-    @cached_property
-    def _shorts(self) -> dict[str, float]:
-        return short_circuits(self.wiring, self.stores)
-
-    @cached_property
-    def panel_side(self) -> dict[str, float]:
-        """Volts at each terminal of the panels' side with nothing taken [V]."""
-        return {} if self.problem is None else open_panel_volts(self.problem)
+        return short_circuit_at(self.station, terminal, self.stores)
 
     @cached_property
     def stores(self) -> dict[str, tuple[float, float]]:
@@ -251,9 +237,4 @@ class StationInquiry:
         station = self.station
         for edit in edits:
             station = edited(station, edit)
-        changed = StationInquiry(station)
-        if all(isinstance(edit, SetFact) for edit in edits):
-            # Facts change nothing that was worked out of the wiring.
-            kept = {name: value for name, value in self.__dict__.items() if name != "station"}
-            changed.__dict__.update(kept)
-        return changed
+        return StationInquiry(station)

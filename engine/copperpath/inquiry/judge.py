@@ -110,8 +110,12 @@ def second_reading(
 ) -> Reading | None:
     """The same place read again with the remedy made; None if the rule no longer looks there."""
     again = inquiry.edited(*remedy.edits)
-    place = (reading.subject, reading.place)
-    return next((each for each in rule.judge(again) if (each.subject, each.place) == place), None)
+    places = [
+        each
+        for each in rule.judge(again)
+        if (each.subject, each.place) == (reading.subject, reading.place)
+    ]
+    return places[0] if places else None
 
 
 def _yields(rule: type[Rule], reading: Reading, remedy: Remedy, inquiry: StationInquiry) -> str:

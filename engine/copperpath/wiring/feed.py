@@ -7,16 +7,16 @@ from itertools import pairwise
 import networkx
 
 from copperpath.plugin_api.inquiry import Feed
-from copperpath.wiring.lines import Line, Wiring
+from copperpath.station import Station
+from copperpath.wiring.lines import Line, giving_terminals, line_graph
 
 
-def feed_of(wiring: Wiring, terminal: str) -> Feed | None:
+def feed_of(station: Station, terminal: str) -> Feed | None:
     """The way to a terminal from the nearest store, else source or converter; None if nothing
     feeds it. A store comes first, for it carries what a radio takes when keyed."""
-    graph, giving = wiring.graph, wiring.giving
+    graph = line_graph(station)
+    giving = giving_terminals(station)
     own = terminal.rpartition(".")[0]
-    if terminal not in graph:
-        return None
     ways = networkx.single_source_dijkstra_path(graph, terminal, weight="ohm")
     lengths = networkx.single_source_dijkstra_path_length(graph, terminal, weight="ohm")
     reached = [name for name in ways if name in giving and giving[name].name != own]

@@ -3,7 +3,6 @@ on them. A converter's two sides are not joined here."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import networkx
@@ -83,42 +82,23 @@ def _blows(device: Device) -> list[str]:
     return [device.model.name] if device.model.name in ("fuse", "breaker") else []
 
 
-@dataclass(frozen=True, slots=True)
-class Wiring:
-    """All lines of a station and what follows from their shape, worked out once.
-
-    Attributes
-    ----------
-    lines : tuple of Line
-    graph : networkx.MultiGraph
-        Terminals as points and lines as edges, each with its `line` and `ohm`.
-    part_of : mapping of str to frozenset
-        For each terminal those that lines join to it, itself too.
-    giving : mapping of str to Device
-        Terminals at which something can give power.
-    """
-
-    lines: tuple[Line, ...]
-    graph: networkx.MultiGraph[str]
-    part_of: Mapping[str, frozenset[str]]
-    giving: Mapping[str, Device]
-
-
-def wiring_of(station: Station) -> Wiring:
-    """The wiring of a station."""
-    lines = lines_of(station)
+def line_graph(station: Station, without: str = "") -> networkx.MultiGraph[str]:
+    """Terminals as points and lines as edges, each with its `line`; a cable may be left out."""
     graph: networkx.MultiGraph[str] = networkx.MultiGraph()
     for device in station.devices:
         for name in (*solved_terminals(device), *seeking_terminals(device)):
             if name not in device.model.inner:
                 graph.add_node(f"{device.name}.{name}")
-    for line in lines:
-        graph.add_edge(line.start, line.end, line=line, ohm=max(line.ohm, 1e-9))
-    part_of = {}
-    for part in networkx.connected_components(graph):
-        joined = frozenset(part)
-        part_of.update(dict.fromkeys(joined, joined))
-    return Wiring(lines, graph, part_of, giving_terminals(station))
+    for line in lines_of(station):
+        if not line.cable or line.cable != without:
+            graph.add_edge(line.start, line.end, line=line, ohm=max(line.ohm, 1e-9))
+    return graph
+
+
+def joined_to(station: Station, terminal: str) -> frozenset[str]:
+    """Terminals that lines join to one, itself too."""
+    graph = line_graph(station)
+    return frozenset(networkx.node_connected_component(graph, terminal))
 
 
 def giving_terminals(station: Station) -> dict[str, Device]:

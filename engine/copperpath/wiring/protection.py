@@ -7,22 +7,25 @@ from __future__ import annotations
 
 import math
 
+import networkx
+
 from copperpath.plugin_api.inquiry import CableView, Protection
 from copperpath.station import Cable, Device, Station
-from copperpath.wiring.lines import Line, Wiring
+from copperpath.wiring.lines import Line, giving_terminals, line_graph
 
 PANEL_BRIGHT = 1.25
 """Light above 1000 W/m² that a panel may meet: NEC 690.8(A)(1)."""
 
 
-def protection_of(station: Station, wiring: Wiring, cable: CableView) -> tuple[Protection, ...]:
+def protection_of(station: Station, cable: CableView) -> tuple[Protection, ...]:
     """What opens if a cable is shorted, the end and giver that lets most through first."""
-    cables = {each.name: each for each in station.cables}
+    graph = line_graph(station, without=cable.name)
+    giving = giving_terminals(station)
     found = []
     for end, terminal in (("start", str(cable.start)), ("end", str(cable.end))):
         own = next((fuse for fuse in cable.fuses if fuse.end == end), None)
-        for giver, device in wiring.giving.items():
-            most, by = _way(cables, wiring, giver, terminal, cable.name)
+        for giver, device in giving.items():
+            most, by = _way(station, graph, giver, terminal)
             if most < 0.0:
                 continue
             limit = gives_at_most(device)
@@ -64,13 +67,13 @@ def _dimension(device: Device, name: str) -> str:
 
 
 def _way(
-    cables: dict[str, Cable], wiring: Wiring, giver: str, terminal: str, without: str
+    station: Station, graph: networkx.MultiGraph[str], giver: str, terminal: str
 ) -> tuple[float, str]:
     """The smallest rating on the way that lets most through, and what it is; -1 if there is no
-    way but through the cable itself. A fuse in another cable counts wherever in it it sits."""
-    graph = wiring.graph
-    if terminal not in wiring.part_of.get(giver, ()):
+    way. A fuse in another cable counts wherever in it it sits."""
+    if terminal not in graph or giver not in graph:
         return -1.0, ""
+    cables = {cable.name: cable for cable in station.cables}
     best: dict[str, tuple[float, str]] = {giver: (math.inf, "")}
     waiting = [giver]
     while waiting:
@@ -80,8 +83,6 @@ def _way(
             break
         for other, several in graph[at].items():
             for each in several.values():
-                if each["line"].cable == without:
-                    continue
                 rating, by = _through(each["line"], cables)
                 most = min(best[at][0], rating)
                 if most > best.get(other, (-1.0, ""))[0]:

@@ -8,50 +8,67 @@ not counted, as it may be the part that fails. Right within about 30 %: common p
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 
 import numpy as np
 
-from copperpath.wiring.lines import Wiring
+from copperpath.plugin_api import FloatArray
+from copperpath.station import Station
+from copperpath.wiring.lines import giving_terminals, line_graph, lines_of
 from copperpath.wiring.protection import gives_at_most
 
 LEAST_OHM = 1e-5
 LEAK_S = 1e-9
 
 
-def short_circuits(wiring: Wiring, stores: Mapping[str, tuple[float, float]]) -> dict[str, float]:
-    """Current into a short at each terminal, one at a time [A].
+def short_circuit_at(
+    station: Station, terminal: str, stores: dict[str, tuple[float, float]]
+) -> float:
+    """Current into a short at a terminal [A].
 
     Parameters
     ----------
-    wiring : Wiring
-    stores : mapping of str to (float, float)
+    station : Station
+    terminal : str
+        `strip.1`.
+    stores : dict of str to (float, float)
         Open voltage [V] and resistance [ohm] of each store, by its terminal.
     """
-    names = list(wiring.graph)
+    names = list(line_graph(station))
     index = {name: place for place, name in enumerate(names)}
     matrix, current = LEAK_S * np.eye(len(names)), np.zeros(len(names))
-    for line in wiring.lines:
+    for line in lines_of(station):
         siemens = 1.0 / max(line.ohm, LEAST_OHM)
         a, b = index[line.start], index[line.end]
         matrix[a, a] += siemens
         matrix[b, b] += siemens
         matrix[a, b] -= siemens
         matrix[b, a] -= siemens
-    for terminal, (volts, ohm) in stores.items():
-        place, siemens = index[terminal], 1.0 / max(ohm, LEAST_OHM)
-        matrix[place, place] += siemens
-        current[place] += volts * siemens
-    inverse = np.linalg.inv(matrix)
-    pushed = (inverse @ current) / np.diag(inverse)
-    return {name: float(pushed[index[name]]) + _limited(wiring, name, stores) for name in names}
-
-
-def _limited(wiring: Wiring, terminal: str, stores: Mapping[str, tuple[float, float]]) -> float:
-    """What the sources and converters joined to a terminal give at the most [A]."""
-    total = 0.0
-    for giver, device in wiring.giving.items():
-        if giver not in stores and giver in wiring.part_of[terminal]:
+    limited = 0.0
+    near = _reached(matrix, index[terminal])
+    for giver, device in giving_terminals(station).items():
+        place = index[giver]
+        if giver in stores:
+            volts, ohm = stores[giver]
+            matrix[place, place] += 1.0 / max(ohm, LEAST_OHM)
+            current[place] += volts / max(ohm, LEAST_OHM)
+        elif near[place]:
             limit = gives_at_most(device)
-            total += 0.0 if limit is None or not math.isfinite(limit) else limit
-    return total
+            limited += 0.0 if limit is None or not math.isfinite(limit) else limit
+    here = index[terminal]
+    unit = np.zeros(len(names))
+    unit[here] = 1.0
+    column = np.linalg.solve(matrix, np.column_stack([current, unit]))
+    return float(column[here, 0] / column[here, 1]) + limited
+
+
+def _reached(matrix: FloatArray, start: int) -> FloatArray:
+    """Which nodes hang together with one (node,), 1 or 0."""
+    seen = np.zeros(len(matrix))
+    waiting = [start]
+    while waiting:
+        node = waiting.pop()
+        if seen[node]:
+            continue
+        seen[node] = 1.0
+        waiting += [int(each) for each in np.flatnonzero(matrix[node]) if not seen[each]]
+    return seen

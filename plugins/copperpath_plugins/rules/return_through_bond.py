@@ -25,18 +25,17 @@ class ReturnThroughBond(Rule):
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
-        bonded = {bond.start: bond.end for bond in inquiry.bonds}
         for load in inquiry.devices:
-            if load.kind != "load" or load.name not in bonded:
+            together = bonded_with(inquiry, load.name) if load.kind == "load" else frozenset()
+            if not together:
                 continue
             feed = inquiry.feed(inquiry.supply_terminal(load.name))
             if feed is None or not feed.cables:
                 continue
-            where = bonded[load.name]
             others = [
-                name
-                for name, end in bonded.items()
-                if end == where and name != load.name and _same_return(inquiry, name, load.name)
+                device.name
+                for device in inquiry.devices
+                if device.name in together and _same_return(inquiry, device.name, load.name)
             ]
             if not others:
                 yield Reading(load.name, None)
@@ -47,9 +46,9 @@ class ReturnThroughBond(Rule):
             through = share * amps
             over = through > MOST_A
             message = (
-                f"`{load.name}` and `{others[0]}` are both bonded to `{where}`: about "
-                f"{through:.1f} A of the {amps:.1f} A that `{load.name}` takes when keyed return "
-                "that way, and all of it if its negative lead opens"
+                f"bonds join `{load.name}` and `{others[0]}`: about {through:.1f} A of the "
+                f"{amps:.1f} A that `{load.name}` takes return that way, and all of it if its "
+                "negative lead opens"
             )
             yield Reading(
                 load.name, "warn" if over else None, message if over else "", through, MOST_A, "A"
@@ -58,6 +57,19 @@ class ReturnThroughBond(Rule):
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         return Remedy("one bond point, at the battery's negative; no fuse in negative leads")
+
+
+def bonded_with(inquiry: Inquiry, name: str) -> frozenset[str]:
+    """Devices and places that bonds join to a device, over others too; itself left out."""
+    found, waiting = {name}, [name]
+    while waiting:
+        at = waiting.pop()
+        for bond in inquiry.bonds:
+            for one, other in ((bond.start, bond.end), (bond.end, bond.start)):
+                if one == at and other not in found:
+                    found.add(other)
+                    waiting.append(other)
+    return frozenset(found - {name})
 
 
 def _same_return(inquiry: Inquiry, one: str, other: str) -> bool:

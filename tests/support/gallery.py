@@ -93,7 +93,12 @@ def rules() -> dict[str, type[Rule]]:
 @cache
 def found_in(path: Path) -> tuple[Finding, ...]:
     """What all rules find in a file, but for what it accepts."""
-    found = judge(station_of(path.read_text(encoding="utf-8")), tuple(rules().values()))
+    return found_in_station(station_of(path.read_text(encoding="utf-8")))
+
+
+def found_in_station(station: Station) -> tuple[Finding, ...]:
+    """What all rules find in a station, but for what it accepts."""
+    found = judge(station, tuple(rules().values()))
     return tuple(each for each in found if not each.accepted)
 
 

@@ -12,11 +12,11 @@ TITLE = '"Larkfell Spur, one-person backpack"'
 
 COLD = (
     "temperature 5 degC; available 85 %  # carried warm, inside the jacket",
-    "temperature -10 degC; available 66 %  # left in the snow beside the tent",
+    "temperature -10 degC; available 66 %  # left in the snow; the check says what that does",
 )
 BIGGER = (
     ("capacity 12 Ah; resistance 45 mohm", "capacity 20 Ah; resistance 34 mohm"),
-    ("    mass 1.4 kg", "    mass 2.3 kg"),
+    ("    mass   1.4 kg", "    mass   2.3 kg"),
 )
 TRACKER_OFF = ("power 0.6 W; works", "power 0.6 W; off 20:00 to 06:00; works")
 

@@ -58,10 +58,8 @@ def ampacity_of(cable: CableView, air_high_k: float, kind: str = "craft") -> Amp
     bundle = _banded(CRAFT_BUNDLE if kind == "craft" else BUILDING_BUNDLE, conductors)
     amps = base * warm * bundle * (CLAD_SHARE if cable.facts.copper_clad else 1.0)
     words = [table.name]
-    if insulation is None:
-        words.append("insulation not given, taken as 60 degC")
     if warm != 1.0:
-        words.append(warm_words)
+        words.append(warm_words + (", as the file gives none" if insulation is None else ""))
     if bundle != 1.0:
         words.append(f"times {bundle:g} for {conductors} conductors together")
     if cable.facts.copper_clad:

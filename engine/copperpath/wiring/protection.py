@@ -50,6 +50,10 @@ def gives_at_most(device: Device) -> float | None:
         limit = values.get(name)
         if limit is not None and math.isfinite(float(limit)) and _is_current(device, name):
             return float(limit)
+    most = values.get("most_amps")
+    if device.kind == "converter" and most is not None:
+        # Worked out from a power budget, as that of a USB-C outlet is.
+        return float(most)
     return None
 
 

@@ -19,6 +19,7 @@ from copperpath.plugin_api import (
     where,
 )
 from copperpath_plugins.converters.panel_controller import (
+    COMMON,
     OWN_DRAW,
     START_VOLTAGE,
     check_wakes_below_charging,
@@ -151,6 +152,7 @@ class MpptCharger(Model):
             shown_unit="V",
         ),
         START_VOLTAGE,
+        COMMON,
         *STAGE_PARAMETERS,
     )
     terminals = (

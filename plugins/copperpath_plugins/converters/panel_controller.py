@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from copperpath.plugin_api import (
+    Choice,
     Elementwise,
     Parameter,
     ParameterProblem,
@@ -29,6 +30,14 @@ START_VOLTAGE = Parameter(
     basis="small controllers need 7 to 9 V to run, from memory",
     example="8 V",
     shown_unit="V",
+)
+
+COMMON = Choice(
+    "common",
+    ("unknown", "negative", "positive"),
+    "which conductor panels and battery share in it; for the wiring rules alone",
+    default="unknown",
+    basis="most handbooks say it, nothing can be taken",
 )
 
 OWN_DRAW = Suspect(

@@ -18,6 +18,7 @@ from copperpath.plugin_api import (
 )
 from copperpath_plugins.blocks.one_way import line_begins, one_way_amps
 from copperpath_plugins.converters.panel_controller import (
+    COMMON,
     OWN_DRAW,
     START_VOLTAGE,
     check_wakes_below_charging,
@@ -123,6 +124,7 @@ class PwmCharger(Model):
         ),
         DROOP,
         START_VOLTAGE,
+        COMMON,
         *STAGE_PARAMETERS,
     )
     terminals = (

@@ -18,7 +18,7 @@ class BatteryBeforePanel(Rule):
     summary = "panels can be taken off the controller while its battery is not on"
     why = "with the sun on it and no battery a controller may throw panel volts at the loads"
     limit_from = "common practice"
-    levels = ("note",)
+    levels = ("warn",)
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
@@ -37,7 +37,7 @@ class BatteryBeforePanel(Rule):
                 f"nothing takes the panels off `{device.name}`: connect its battery first and the "
                 "panels last, and take them off in the other order"
             )
-            yield Reading(device.name, "note", message)
+            yield Reading(device.name, "warn", message)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

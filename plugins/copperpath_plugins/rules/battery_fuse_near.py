@@ -39,7 +39,11 @@ class BatteryFuseNear(Rule):
         if rating is None:
             return Remedy("a thicker wire with a fuse within 180 mm of the battery")
         where = f"within {1e3 * NEAR_M:.0f} mm of the battery"
-        words = f"the fuse {where}" if own is not None else f"a fuse of {rating:g} A {where}"
+        words = f"a fuse of {rating:g} A {where}"
+        if own is not None:
+            words = f"its fuse {where}"
+            if reading.level == "warn":
+                words = f"`within {1e3 * NEAR_M:.0f} mm` if that is where it sits, else {words}"
         return Remedy(words, (SetFuse(cable.name, end, rating, NEAR_M),))
 
 
@@ -48,7 +52,7 @@ def _reading(inquiry: Inquiry, battery: str, cable: CableView) -> Reading:
     fuse = next((fuse for fuse in cable.fuses if fuse.end == end), None)
     limit = SHEATHED_M if cable.facts.sheathed else NEAR_M
     if fuse is None:
-        length = "" if cable.length_m is None else f" of {cable.length_m:g} m"
+        length = "" if cable.length_m is None else f" ({cable.length_m:g} m)"
         if cable.length_m is not None and cable.length_m <= limit and _opens_next(inquiry, cable):
             return Reading(
                 cable.name,
@@ -61,8 +65,8 @@ def _reading(inquiry: Inquiry, battery: str, cable: CableView) -> Reading:
         return Reading(
             cable.name,
             "danger",
-            f"nothing at `{battery}` opens the lead{length} `{cable.name}`: no fuse within "
-            f"{1e3 * limit:.0f} mm of it",
+            f"nothing opens `{cable.name}`{length} at `{battery}`: no fuse within "
+            f"{1e3 * limit:.0f} mm of it, measured along the wire",
             None,
             1e3 * limit,
             "mm",

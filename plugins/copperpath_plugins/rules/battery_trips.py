@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
+from copperpath.plugin_api import Inquiry, NeverTogether, Reading, Remedy, Rule
+from copperpath_plugins.rules.fuse_sizes import SLACK_A
 from copperpath_plugins.rules.stores import LITHIUM, rated_amps
 
 USUAL_C = 1.0
@@ -33,7 +34,7 @@ class BatteryTrips(Rule):
             how = "its board lets through"
             if not math.isfinite(limit):
                 limit, how = USUAL_C * rated_amps(store), "most boards of its size let through"
-            over = amps > limit + 1e-9
+            over = amps > limit + SLACK_A
             message = f"`{store.name}` gives {amps:.1f} A with all keyed; {how} {limit:.1f} A"
             yield Reading(
                 store.name, "fail" if over else None, message if over else "", amps, limit, "A"
@@ -41,4 +42,12 @@ class BatteryTrips(Rule):
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
-        return Remedy("radios that are never keyed together, a second battery, or less power")
+        keyed = [each.name for each in inquiry.devices if each.model.keying is not None]
+        free = [n for n in keyed if not any(n in group for group in inquiry.never_together)]
+        limit = reading.limit or 0.0
+        if len(free) > 1:
+            edit = NeverTogether(tuple(free))
+            terminal = inquiry.supply_terminal(reading.subject)
+            if -inquiry.edited(edit).low.into.get(terminal, -math.inf) <= limit + SLACK_A:
+                return Remedy(f"`never together {', '.join(free)}`, and keep to it", (edit,))
+        return Remedy("a second battery side by side, or less power")

@@ -37,12 +37,17 @@ class ChargeProfile(Rule):
             if bands is None:
                 continue
             for charger, _ in chargers_of(inquiry, store):
+                if store.model.name == "lead_acid":
+                    yield _profile(store, charger)
                 for (low, high), name in zip(bands, ("absorb", "float"), strict=True):
                     yield _of(store, charger, name, low, high)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         store, name = reading.place.split("/")
+        if name == "profile":
+            edit = SetValue(reading.subject, "profile", "lead_acid")
+            return Remedy(f"`profile lead_acid` for `{reading.subject}`", (edit,))
         bands = _bands(inquiry.device(store))
         if bands is None:
             return None
@@ -66,6 +71,24 @@ def _bands(store: DeviceView) -> tuple[tuple[float, float], tuple[float, float]]
     cells = float(store.values["cells"])
     (a, b), (c, d) = bands
     return (a * cells, b * cells), (c * cells, d * cells)
+
+
+def absorb_of(store: DeviceView) -> float | None:
+    """The middle of the band to which a store is charged [V]; None if it is not known."""
+    bands = _bands(store)
+    return None if bands is None else round(0.5 * sum(bands[0]), 1)
+
+
+def _profile(store: DeviceView, charger: DeviceView) -> Reading:
+    """Whether a lead-acid battery is let down to its float voltage once it is full."""
+    place = f"{store.name}/profile"
+    if str(charger.values["profile"]) == "lead_acid":
+        return Reading(charger.name, None, place=place)
+    message = (
+        f"`{charger.name}` holds its {float(charger.values['absorb']):.1f} V for ever, as for a "
+        f"lithium battery; `{store.name}` is lead-acid and must come down to its float voltage"
+    )
+    return Reading(charger.name, "fail", message, place=place)
 
 
 def _of(store: DeviceView, charger: DeviceView, name: str, low: float, high: float) -> Reading:

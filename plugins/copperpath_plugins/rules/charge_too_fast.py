@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule, SetValue
+from copperpath_plugins.rules.fuse_sizes import SLACK_A
 from copperpath_plugins.rules.panel_volts import controllers, panels_at
 from copperpath_plugins.rules.stores import LITHIUM, chargers_of, rated_amps
 
@@ -38,7 +39,7 @@ class ChargeTooFast(Rule):
                 continue
             limit = sum(_takes(each) for each in side)
             names = " and ".join(f"`{each.name}`" for each in side)
-            over = pushed > limit + 1e-9
+            over = pushed > limit + SLACK_A
             message = f"chargers push up to {pushed:.1f} A into {names}, which take {limit:.1f} A"
             if len(side) == 1:
                 message = message.replace("which take ", "which takes ")

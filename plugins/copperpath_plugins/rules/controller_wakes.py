@@ -6,11 +6,13 @@ from collections.abc import Iterator
 
 from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule, SetValue
 from copperpath_plugins.rules.panel_volts import controllers, hot_factor, panels_at
+from copperpath_plugins.rules.stores import stores_at
+from copperpath_plugins.rules.terminals import giving_at, terminals_of
 
 
 class ControllerWakes(Rule):
-    """Open-circuit volts in the heat against battery and start headroom, best volts against
-    battery and run headroom."""
+    """In the heat: open-circuit volts against the full battery at rest and start headroom, best
+    volts against the charging voltage and run headroom."""
 
     interface = 1
     name = "controller-wakes"
@@ -23,11 +25,12 @@ class ControllerWakes(Rule):
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
         for device, terminal in controllers(inquiry):
-            battery = _battery_volts(inquiry, device)
+            battery = _charged_volts(device)
             panels = panels_at(inquiry, terminal)
             if battery is None:
                 continue
-            start = battery + float(device.values.get("start_headroom", 0.0))
+            rest = _rest_volts(inquiry, device, battery)
+            start = rest + float(device.values.get("start_headroom", 0.0))
             run = battery + float(device.values.get("headroom", device.values.get("drop", 0.0)))
             open_v, best_v = (
                 max(float(p.values[name]) * float(p.values["series"]) * hot for p, hot in heated)
@@ -56,10 +59,21 @@ class ControllerWakes(Rule):
         return Remedy("one panel more in each string, or a PWM controller")
 
 
-def _battery_volts(inquiry: Inquiry, device: DeviceView) -> float | None:
+def _charged_volts(device: DeviceView) -> float | None:
     """The battery at the end of its charge: the controller's absorb voltage [V]."""
     absorb = device.values.get("absorb")
     return None if absorb is None else float(absorb)
+
+
+def _rest_volts(inquiry: Inquiry, device: DeviceView, charged: float) -> float:
+    """The battery at rest and full, as it is when the controller has to start in the morning; the
+    end of its charge if there is none [V]."""
+    stores = [
+        inquiry.supply_terminal(store.name)
+        for terminal in giving_at(device, frozenset(name for name, _ in terminals_of(device)))
+        for store in stores_at(inquiry, terminal)
+    ]
+    return min(charged, max((inquiry.store_source(name)[0] for name in stores), default=charged))
 
 
 def _of(

@@ -8,6 +8,8 @@ from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule, Se
 
 GAP_V = 0.8
 DELAY_S = 10.0
+BELOW_V = 0.2
+"""How far below the sag a set-point is put: our own choice."""
 
 
 class DisconnectChatters(Rule):
@@ -36,7 +38,8 @@ class DisconnectChatters(Rule):
         if reading.place == "delay":
             words = f"`off_delay` of {DELAY_S:.0f} s"
             return Remedy(words, (SetValue(device.name, "off_delay", DELAY_S),))
-        return Remedy(f"`off` at {limit:.2f} V", (SetValue(device.name, "off", limit - 1e-6),))
+        off = limit - BELOW_V
+        return Remedy(f"`off` at {off:.2f} V", (SetValue(device.name, "off", off),))
 
 
 def _of(inquiry: Inquiry, device: DeviceView) -> Iterator[Reading]:
@@ -66,7 +69,8 @@ def _of(inquiry: Inquiry, device: DeviceView) -> Iterator[Reading]:
     delay = float(device.values["off_delay"])
     quick = delay < DELAY_S - 1e-9
     message = (
-        f"`{device.name}` opens after {delay:.1f} s; {DELAY_S:.0f} s outlast most transmissions"
+        f"`{device.name}` opens after {delay:.1f} s; {DELAY_S:.0f} s are wanted, which outlast the "
+        "sag of most transmissions"
     )
     yield Reading(
         device.name,

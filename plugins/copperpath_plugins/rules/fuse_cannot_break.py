@@ -35,16 +35,19 @@ class FuseCannotBreak(Rule):
             SetFact(name, "fuse_interrupts_a", breaks.amps),
             SetFact(name, "fuse_voltage_v", breaks.volts),
         )
-        return Remedy("a Class T fuse there, and blade fuses only after it", edits)
+        words = "a Class T fuse there, and blade fuses only after it"
+        if reading.level == "warn":
+            words = f"say its `fuse_kind` or `fuse_interrupts`; if that is too little, {words}"
+        return Remedy(words, edits)
 
 
 def _of(inquiry: Inquiry, cable: CableView, fuse: FuseView) -> Reading:
     where = str(cable.start if fuse.end == "start" else cable.end)
     flows = inquiry.short_circuit(where)
-    breaks, how = cable.facts.fuse_interrupts_a, "as the file says"
+    breaks, which = cable.facts.fuse_interrupts_a, "that fuse, as the file says,"
     kind = inquiry.fuse_breaks(cable.facts.fuse_kind)
     if breaks is None and kind is not None:
-        breaks, how = kind.amps, kind.source
+        breaks, which = kind.amps, f"a {(cable.facts.fuse_kind or '').replace('_', ' ')} fuse"
     if breaks is None:
         blade = inquiry.fuse_breaks("blade")
         least = 1000.0 if blade is None else blade.amps
@@ -58,7 +61,7 @@ def _of(inquiry: Inquiry, cable: CableView, fuse: FuseView) -> Reading:
     if flows <= breaks:
         return Reading(cable.name, None, "", flows, breaks, "A", fuse.end)
     message = (
-        f"a short behind the fuse in `{cable.name}` makes about {flows:.0f} A flow; it breaks "
-        f"{breaks:.0f} A ({how})"
+        f"a short behind the fuse in `{cable.name}` makes about {flows:.0f} A flow; {which} breaks "
+        f"{breaks:.0f} A"
     )
     return Reading(cable.name, "danger", message, flows, breaks, "A", fuse.end)

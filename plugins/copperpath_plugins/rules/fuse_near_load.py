@@ -15,7 +15,7 @@ from copperpath.plugin_api import (
     SetFuse,
     SetWire,
 )
-from copperpath_plugins.rules.fuse_sizes import CONTINUOUS, lasting_amps, peak_amps
+from copperpath_plugins.rules.fuse_sizes import CONTINUOUS, SLACK_A, lasting_amps, peak_amps
 
 
 class FuseNearLoad(Rule):
@@ -39,11 +39,9 @@ class FuseNearLoad(Rule):
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         cable = inquiry.cable(reading.subject)
         own = next(fuse for fuse in cable.fuses if fuse.end == reading.place)
-        wanted = reading.limit or 0.0
-        rating = next(
-            (each for each in inquiry.fuse_ratings(cable.facts.fuse_kind) if each >= wanted - 1e-9),
-            None,
-        )
+        least = (reading.limit or 0.0) - SLACK_A
+        ratings = inquiry.fuse_ratings(cable.facts.fuse_kind)
+        rating = next((each for each in ratings if each >= least), None)
         if rating is None:
             return Remedy("two feeds in place of one")
         edits: list[Edit] = [SetFuse(cable.name, own.end, rating, own.within_m)]
@@ -63,13 +61,16 @@ class FuseNearLoad(Rule):
 def _of(inquiry: Inquiry, cable: CableView, fuse: FuseView) -> Reading:
     lasting, peak = lasting_amps(inquiry, cable), peak_amps(inquiry, cable)
     wanted = max(CONTINUOUS * lasting, peak)
-    if fuse.rating_a >= wanted - 1e-9:
+    if fuse.rating_a >= wanted - SLACK_A:
         return Reading(cable.name, None, "", fuse.rating_a, wanted, "A", fuse.end)
-    small = fuse.rating_a < lasting
+    small = fuse.rating_a < lasting - SLACK_A
     flows = f"{lasting:.1f} A flow through it for long"
     if peak > CONTINUOUS * lasting:
         flows = f"{peak:.1f} A flow through it at the worst instant"
-    message = f"the fuse of {fuse.rating_a:g} A in `{cable.name}` is small: {flows}"
+    message = (
+        f"the fuse of {fuse.rating_a:g} A in `{cable.name}` is small: {flows}, so that "
+        f"{wanted:.1f} A are wanted"
+    )
     return Reading(
         cable.name, "fail" if small else "warn", message, fuse.rating_a, wanted, "A", fuse.end
     )

@@ -8,6 +8,9 @@ from copperpath_plugins.rules.terminals import terminals_of
 CONTINUOUS = 1.25
 """NEC 210.20(A): a device opens at 125 % of what flows for hours."""
 
+SLACK_A = 1e-3
+"""Currents closer than this are alike: beside what loads draw, the solution has tiny leaks."""
+
 
 def lasting_amps(inquiry: Inquiry, cable: CableView) -> float:
     """What flows in a cable for as long as radios send, or chargers push [A]."""
@@ -21,8 +24,8 @@ def fitting_fuse(inquiry: Inquiry, cable: CableView) -> float | None:
     least = max(CONTINUOUS * lasting_amps(inquiry, cable), abs(peak_amps(inquiry, cable)))
     ampacity = inquiry.ampacity(cable)
     for rating in inquiry.fuse_ratings(cable.facts.fuse_kind):
-        if rating >= least - 1e-9:
-            return rating if ampacity is None or rating <= ampacity.amps + 1e-9 else None
+        if rating >= least - SLACK_A:
+            return rating if ampacity is None or rating <= ampacity.amps + SLACK_A else None
     return None
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import CableView, Inquiry, JointView, Reading, Remedy, Rule
-from copperpath_plugins.rules.fuse_sizes import lasting_amps
+from copperpath_plugins.rules.fuse_sizes import SLACK_A, lasting_amps
 
 RATED_A = {
     "genderless": 30.0,
@@ -46,8 +46,8 @@ class HotConnector(Rule):
 def _of(inquiry: Inquiry, cable: CableView, joint: JointView) -> Iterator[Reading]:
     amps = lasting_amps(inquiry, cable)
     rated = RATED_A.get(joint.kind)
+    over = rated is not None and amps > rated + SLACK_A
     if rated is not None:
-        over = amps > rated + 1e-9
         message = (
             f"{amps:.1f} A flow for long through the {joint.kind} joint in `{cable.name}`, which "
             f"carries {rated:.0f} A"
@@ -58,10 +58,11 @@ def _of(inquiry: Inquiry, cable: CableView, joint: JointView) -> Iterator[Readin
         )
     contact = joint.ohm / max(2 * joint.pairs, 1)
     watts = amps**2 * contact
-    hot = watts > HOT_W + 1e-9
+    # Beyond its rating it is told once; the heat is that of the same current.
+    hot = watts > HOT_W + 1e-9 and not over
     message = (
         f"a contact of the {joint.kind} joint in `{cable.name}` turns {watts:.1f} W into heat at "
-        f"{amps:.1f} A"
+        f"{amps:.1f} A; {HOT_W:g} W is allowed"
     )
     place = f"{joint.kind} heat"
     yield Reading(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
-from copperpath_plugins.rules.least_volts import least_volts_of
+from copperpath_plugins.rules.least_volts import dead_line, least_volts_of
 from copperpath_plugins.rules.wire_growth import grown_wires
 
 THIN_V = 0.3
@@ -25,14 +25,18 @@ class KeyedVolts(Rule):
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
         corner = inquiry.low
+        radios = any(each.model.keying is not None for each in inquiry.devices)
+        keyed = "all keyed" if radios else "everything on"
         for device in inquiry.devices:
-            least = least_volts_of(device)
+            # The rule on converters' inputs speaks of those.
+            least = least_volts_of(device) if device.kind == "load" else None
             terminal = inquiry.supply_terminal(device.name)
             if least is None or terminal not in corner.volts or device.name in corner.opened:
                 continue
+            if dead_line(inquiry, terminal):
+                continue
             volts = corner.volts[terminal]
             spare = volts - least
-            keyed = "all keyed"
             if spare >= THIN_V:
                 yield Reading(device.name, None, value=volts, limit=least + THIN_V, unit="V")
             elif spare >= 0.0:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 
-from copperpath.plugin_api import DeviceView
+from copperpath.plugin_api import DeviceView, Inquiry
+
+DEAD_V = 0.1
 
 
 def least_volts_of(device: DeviceView) -> float | None:
@@ -23,3 +25,10 @@ def most_volts_of(device: DeviceView) -> float | None:
         return None
     value = float(device.values.get(powered[1].removesuffix("_low") + "_high", math.nan))
     return value if math.isfinite(value) else None
+
+
+def dead_line(inquiry: Inquiry, terminal: str) -> bool:
+    """True if what feeds a terminal gives no volts at the worst instant, as a converter that has
+    dropped out; then there is nothing to say of the line."""
+    feed = inquiry.feed(terminal)
+    return feed is not None and inquiry.low.volts.get(feed.giver, 0.0) < DEAD_V

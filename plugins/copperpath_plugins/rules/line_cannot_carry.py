@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import DeviceView, Inquiry, LevelWord, Reading, Remedy, Rule
+from copperpath_plugins.rules.least_volts import dead_line
 from copperpath_plugins.rules.wire_growth import grown_wires
 
 SPARE = 1.25
@@ -33,6 +34,8 @@ class LineCannotCarry(Rule):
             terminal = inquiry.supply_terminal(device.name)
             feed = inquiry.feed(terminal) if asked is not None else None
             if asked is None or feed is None or terminal not in corner.volts:
+                continue
+            if dead_line(inquiry, terminal):
                 continue
             most = most_carried(inquiry, terminal)
             opened = device.name in corner.opened
@@ -64,7 +67,9 @@ def held_power(device: DeviceView) -> float | None:
     """Watts that a load asks whatever its volts; None for others."""
     if device.kind != "load" or device.model.spare or "rated_at" in device.values:
         return None
-    watts = float(device.values.get("watts", float("nan")))
+    if device.model.keying is not None:
+        return None
+    watts = float(device.values.get("watts", device.values.get("power", float("nan"))))
     return watts if watts > 0.0 else None
 
 

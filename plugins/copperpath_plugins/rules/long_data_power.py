@@ -49,7 +49,8 @@ class LongDataPower(Rule):
             )
             level: LevelWord | None = None
             if over:
-                level = "fail" if device.name in inquiry.low.opened else "warn"
+                opened = device.name in inquiry.low.opened
+                level = "fail" if opened or asked > most / SHARE else "warn"
             yield Reading(
                 device.name, level, message if over else "", asked, most, "W", thin[0].name
             )

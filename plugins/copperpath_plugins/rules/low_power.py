@@ -37,7 +37,7 @@ class LowPower(Rule):
             low = share < LEAST_SHARE
             message = (
                 f"`{device.name}` has {volts:.2f} V when keyed, enough for about "
-                f"{100.0 * share:.0f} % of its power at {NOMINAL_V} V; "
+                f"{100.0 * share:.1f} % of its power at {NOMINAL_V} V; "
                 f"{100.0 * LEAST_SHARE:.0f} % are wanted"
             )
             yield Reading(

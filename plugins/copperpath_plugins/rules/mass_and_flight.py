@@ -33,8 +33,10 @@ class MassAndFlight(Rule):
             volts = 3.6 if store.model.name == "lithium_ion" else 3.2
             hours = float(store.values["capacity"]) / 3600.0 * volts * float(store.values["cells"])
             over = hours > FREE_WH
-            what = "the carrier must be asked" if hours <= ASK_WH else "it may not be flown"
-            message = f"`{store.name}` holds {hours:.0f} Wh: {what}"
+            what = f"above {FREE_WH:.0f} Wh the carrier must be asked"
+            if hours > ASK_WH:
+                what = f"above {ASK_WH:.0f} Wh none may be flown"
+            message = f"`{store.name}` holds {hours:.0f} Wh; {what}"
             yield Reading(
                 store.name, "note" if over else None, message if over else "", hours, FREE_WH, "Wh"
             )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule
 from copperpath_plugins.rules.fuse_sizes import carries_mains
+from copperpath_plugins.rules.panel_volts import controllers, panels_at
 
 OPENING = ("switch", "breaker", "fuse", "disconnect", "isolator")
 
@@ -23,8 +24,14 @@ class NoDisconnect(Rule):
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
+        # The rule on the order of battery and panels speaks of those that lead to a controller.
+        led = {
+            panel.name
+            for _, terminal in controllers(inquiry)
+            for panel in panels_at(inquiry, terminal)
+        }
         for device in inquiry.devices:
-            if device.kind not in ("source", "storage"):
+            if device.kind not in ("source", "storage") or device.name in led:
                 continue
             bare = [
                 cable.name
@@ -39,9 +46,7 @@ class NoDisconnect(Rule):
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
-        kind = inquiry.device(reading.subject).kind
-        where = "panels and controller" if kind == "source" else "battery and strip"
-        return Remedy(f"a dc switch, breaker or plug between {where}, and the order on a card")
+        return Remedy("a dc switch, a breaker or a plug in that lead, within reach of a hand")
 
 
 def _opens(inquiry: Inquiry, cable: str) -> bool:

@@ -40,7 +40,7 @@ class PanelPowerLost(Rule):
             low = share < LEAST_SHARE
             message = (
                 f"`{device.name}` uses {used:.0f} W of the {given:.0f} W its panels give in full "
-                f"sun: {why}"
+                f"sun: {why}; {100.0 * LEAST_SHARE:.0f} % are wanted"
             )
             yield Reading(
                 device.name,

@@ -10,7 +10,8 @@ QUESTION = "converters-filtered"
 
 
 class RadioNoise(Rule):
-    """A question of the checklist; `confirm "converters-filtered"` answers it."""
+    """A question of the checklist, one for all converters; `confirm "converters-filtered"` answers
+    it, in the station or in each converter."""
 
     interface = 1
     name = "radio-noise"
@@ -23,17 +24,20 @@ class RadioNoise(Rule):
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
-        if any(each.kind == "converter" for each in inquiry.devices) and any(
-            each.model.keying is not None for each in inquiry.devices
-        ):
-            if inquiry.confirmed(QUESTION):
-                yield Reading("station", None)
-                return
-            message = "are the converters filtered, or 3 m from any antenna lead?"
-            yield Reading("station", "note", message, open=True)
+        converters = [each.name for each in inquiry.devices if each.kind == "converter"]
+        if not converters or all(each.model.keying is None for each in inquiry.devices):
+            return
+        left = [name for name in converters if not inquiry.confirmed(QUESTION, name)]
+        if not left:
+            yield Reading("station", None)
+            return
+        names = ", ".join(f"`{name}`" for name in left)
+        message = f"are these filtered, or 3 m from any antenna lead: {names}?"
+        yield Reading("station", "note", message, open=True)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         return Remedy(
-            "both conductors through a ferrite at the converter, distance, a branch of its own"
+            "both conductors through a ferrite at the converter, distance, a branch of its own; "
+            f'then `confirm "{QUESTION}"`'
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
+from copperpath_plugins.rules.fuse_sizes import SLACK_A
 
 MOST_A = 8.0
 RADIO_A = 2.5
@@ -28,7 +29,7 @@ class SocketAsSupply(Rule):
                 continue
             cables = inquiry.cables_at(socket.name)
             amps = max((abs(inquiry.low.amps.get(each.name, 0.0)) for each in cables), default=0.0)
-            over = amps > MOST_A
+            over = amps > MOST_A + SLACK_A
             message = f"{amps:.1f} A flow through `{socket.name}`, a socket good for {MOST_A:.0f} A"
             yield Reading(
                 socket.name, "fail" if over else None, message if over else "", amps, MOST_A, "A"
@@ -41,7 +42,8 @@ class SocketAsSupply(Rule):
                 if feed is not None and socket.name in feed.blocks and taken > RADIO_A:
                     message = (
                         f"`{device.name}` takes {taken:.1f} A when keyed and hangs on "
-                        f"`{socket.name}`, an accessory socket"
+                        f"`{socket.name}`, an accessory socket, which is for radios of up to "
+                        f"{RADIO_A} A (10 W)"
                     )
                     yield Reading(device.name, "fail", message, taken, RADIO_A, "A", socket.name)
 

@@ -34,7 +34,7 @@ class StarterBattery(Rule):
             low = bool(loads) and reserve < RESERVE - 1e-9
             message = (
                 f"`{loads[0] if loads else ''}` hangs on `{store.name}`, which starts an engine "
-                f"and is planned down to {100.0 * reserve:.0f} %"
+                f"and is planned down to {100.0 * reserve:.0f} %; it needs {100.0 * RESERVE:.0f} %"
             )
             yield Reading(
                 store.name,

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule, SetLength
+from copperpath.plugin_api import (
+    DeviceView,
+    Edit,
+    Inquiry,
+    Reading,
+    Remedy,
+    Rule,
+    SetLength,
+    SetWire,
+)
 from copperpath_plugins.rules.stores import stores_at
 
 RATIO = 1.2
@@ -39,10 +48,19 @@ class UnequalBatteries(Rule):
         side = stores_at(inquiry, inquiry.supply_terminal(reading.subject))
         leads = [cable for each in side for cable in inquiry.cables_at(each.name)]
         lengths = [cable.length_m for cable in leads if cable.length_m is not None]
+        otherwise = Remedy("batteries of one make and age on equal leads, or a diode for each")
         if len(leads) != len(side) or len(lengths) != len(leads):
-            return Remedy("equal leads, and the load taken off diagonally")
-        edits = tuple(SetLength(cable.name, max(lengths)) for cable in leads)
-        return Remedy(f"leads of equal length, {max(lengths):g} m each", edits)
+            return otherwise
+        thickest = max(leads, key=lambda cable: cable.area_m2 or 0.0)
+        edits: list[Edit] = [SetLength(cable.name, max(lengths)) for cable in leads]
+        words = f"leads of equal length, {max(lengths):.2g} m each"
+        if any(cable.wire != thickest.wire for cable in leads):
+            edits += [SetWire(cable.name, thickest.wire) for cable in leads]
+            words += f", and all in {thickest.wire}"
+        tried = inquiry.edited(*edits)
+        shares = [_share(tried, each) for each in side]
+        alike = min(shares) > 0.0 and max(shares) <= RATIO * min(shares)
+        return Remedy(words, tuple(edits)) if alike else otherwise
 
 
 def _of(inquiry: Inquiry, side: list[DeviceView]) -> Iterator[Reading]:

@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule, SetValue
+from copperpath.plugin_api import Inquiry, LevelWord, Reading, Remedy, Rule, SetValue
 from copperpath_plugins.rules.least_volts import least_volts_of, most_volts_of
+
+PROFILES = (
+    ("five_volts", 5.0),
+    ("nine_volts", 9.0),
+    ("fifteen_volts", 15.0),
+    ("twenty_volts", 20.0),
+)
+"""Fixed voltages that every supply of enough power has: USB Power Delivery."""
 
 
 class UsbProfile(Rule):
@@ -37,9 +46,17 @@ class UsbProfile(Rule):
                     f"`{supply.name}` gives {volts:.0f} V and `{load.name}` works from {least} V "
                     f"to {most} V"
                 )
-                yield Reading(
-                    load.name, None if fits else "fail", "" if fits else message, volts, least, "V"
-                )
+                level: LevelWord | None = None if fits else "fail"
+                place = supply.name
+                yield Reading(load.name, level, "" if fits else message, volts, least, "V", place)
+            twelve = supply.values["profile"] == "twelve_volts"
+            message = (
+                f"`{supply.name}` is to give 12 V, which is optional: many supplies and devices "
+                "have 9 V and 15 V only, and fall back to 5 V"
+            )
+            yield Reading(
+                supply.name, "warn" if twelve else None, message if twelve else "", place="profile"
+            )
             others = float(supply.values["other_outlets"])
             shared = others > 0.0
             message = (
@@ -53,7 +70,14 @@ class UsbProfile(Rule):
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         device = inquiry.device(reading.subject)
+        if reading.place == "profile":
+            return Remedy("a supply that says 12 V on it, tried with this device")
         if device.model.name == "usb_c_supply":
             words = "a supply of its own for what must not drop out"
             return Remedy(words, (SetValue(device.name, "other_outlets", 0.0),))
-        return Remedy("another profile, or a device that takes this one")
+        least, most = least_volts_of(device) or 0.0, most_volts_of(device) or math.inf
+        for profile, volts in PROFILES:
+            if least <= volts <= most:
+                edit = SetValue(reading.place, "profile", profile)
+                return Remedy(f"`profile {profile}` ({volts:.0f} V) for `{reading.place}`", (edit,))
+        return Remedy("a device that takes 5, 9, 15 or 20 V, or a converter")

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule, SetValue
+from copperpath_plugins.rules.charge_profile import absorb_of
 from copperpath_plugins.rules.least_volts import most_volts_of
+from copperpath_plugins.rules.stores import stores_at
 from copperpath_plugins.rules.terminals import giving_at
 
 
@@ -14,17 +16,17 @@ class VoltsWhileCharging(Rule):
 
     interface = 1
     name = "volts-while-charging"
-    summary = "no load sees more volts than it takes while chargers are at their highest"
-    why = "too many volts destroy a radio; a charger's equalising goes above 15 V"
+    summary = "no load and no converter sees more volts than it takes while batteries are charged"
+    why = "too many volts destroy what hangs there; a charger's equalising goes above 15 V"
     limit_from = "the file"
-    source = "the highest voltage the file gives for the load"
+    source = "the highest voltage the file gives for the load or the converter"
     levels = ("danger",)
 
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
         for device in inquiry.devices:
             most = most_volts_of(device)
-            if device.kind != "load" or most is None:
+            if device.kind not in ("load", "converter") or most is None:
                 continue
             terminal = inquiry.supply_terminal(device.name)
             volts = max(inquiry.high.volts.get(terminal, 0.0), _pushed(inquiry, terminal))
@@ -44,6 +46,9 @@ class VoltsWhileCharging(Rule):
         high = [each for each in _chargers(inquiry, joined) if each.values["absorb"] > limit]
         if not high:
             return Remedy("feed it through a converter, or from a supply of fewer volts")
+        # Not higher than what the batteries there want, which the rule on charging judges.
+        wanted = [absorb_of(store) for store in stores_at(inquiry, next(iter(joined)))]
+        limit = min([limit, *(volts for volts in wanted if volts is not None)])
         edits = tuple(
             SetValue(each.name, name, limit)
             for each in high

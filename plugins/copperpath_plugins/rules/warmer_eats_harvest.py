@@ -38,7 +38,8 @@ class WarmerEatsHarvest(Rule):
             over = hours > MOST_H
             message = (
                 f"`{heater.name}` may take {24.0 * float(heater.values['power']):.0f} Wh a day, "
-                f"what all panels give in {hours:.1f} h of full sun, and runs from the battery"
+                f"what all panels give in {hours:.1f} h of full sun, and runs from the battery; "
+                f"{MOST_H:g} h is allowed"
             )
             yield Reading(
                 heater.name, "warn" if over else None, message if over else "", hours, MOST_H, "h"

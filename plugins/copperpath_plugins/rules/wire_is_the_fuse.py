@@ -16,7 +16,13 @@ from copperpath.plugin_api import (
     SetFuse,
     SetWire,
 )
-from copperpath_plugins.rules.fuse_sizes import CONTINUOUS, carries_mains, lasting_amps, peak_amps
+from copperpath_plugins.rules.fuse_sizes import (
+    CONTINUOUS,
+    SLACK_A,
+    carries_mains,
+    lasting_amps,
+    peak_amps,
+)
 
 
 class WireIsTheFuse(Rule):
@@ -48,11 +54,13 @@ class WireIsTheFuse(Rule):
         fits = [
             rating
             for rating in inquiry.fuse_ratings(cable.facts.fuse_kind)
-            if least - 1e-9 <= rating <= ampacity.amps + 1e-9
+            if least - SLACK_A <= rating <= ampacity.amps + SLACK_A
         ]
         if fits:
             rating = fits[-1]
-            edit: Edit = SetFuse(cable.name, protection.end, rating)
+            own = next((fuse for fuse in cable.fuses if fuse.end == protection.end), None)
+            within = None if own is None else own.within_m
+            edit: Edit = SetFuse(cable.name, protection.end, rating, within)
             where = cable.start if protection.end == "start" else cable.end
             return Remedy(f"a fuse of {rating:g} A in `{cable.name}` at `{where}`", (edit,))
         for size in inquiry.larger_wires(cable):
@@ -90,11 +98,15 @@ def _of(inquiry: Inquiry, cable: CableView) -> Iterator[Reading]:
         )
         yield Reading(cable.name, "danger", message, None, ampacity.amps, "A")
         return
-    over = protection.rating_a > ampacity.amps + 1e-9
-    by = "the source itself" if protection.by == "itself" else f"`{protection.by}`"
+    over = protection.rating_a > ampacity.amps + SLACK_A
+    by = f"the fuse in `{protection.by}`"
+    if protection.by == "itself":
+        by = f"`{protection.giver}`, which gives no more,"
+    elif protection.by == cable.name:
+        by = "its fuse"
     message = (
-        f"`{cable.name}` ({cable.wire}) may carry {ampacity.amps:.0f} A ({ampacity.words}) and "
-        f"what opens first lets {protection.rating_a:g} A through ({by})"
+        f"{by} lets {protection.rating_a:g} A through `{cable.name}` ({cable.wire}), which may "
+        f"carry {ampacity.amps:.0f} A ({ampacity.words})"
     )
     yield Reading(
         cable.name,

@@ -217,6 +217,16 @@ CURRENT = (
         shown_unit="A",
     ),
     Parameter(
+        "discharge_limit",
+        "current",
+        "the most current that its board lets out; for the wiring rules alone, it opens nothing",
+        low=0.0,
+        low_allowed=False,
+        bound_reason="a battery that is used gives current",
+        example="50 A",
+        shown_unit="A",
+    ),
+    Parameter(
         "charge_above",
         "temperature",
         "cell temperature below which it refuses charge",

@@ -19,10 +19,12 @@ def grown_wires(inquiry: Inquiry, cables: Sequence[str], enough: Enough) -> Reme
     words: list[str] = []
     for name in sorted(losses, key=lambda each: -losses[each]):
         sizes = inquiry.larger_wires(inquiry.cable(name))
-        for size in sizes:
+        tried = inquiry.in_sizes(name, sizes, *edits)
+        # What the largest does not bring no smaller one does.
+        if sizes and enough(tried[-1]):
+            size = next(size for size, larger in zip(sizes, tried, strict=True) if enough(larger))
             edit = SetWire(name, size)
-            if enough(inquiry.edited(*edits, edit)):
-                return Remedy(" and ".join([*words, f"`{name}` in {size}"]), (*edits, edit))
+            return Remedy(" and ".join([*words, f"`{name}` in {size}"]), (*edits, edit))
         if sizes:
             edits.append(SetWire(name, sizes[-1]))
             words.append(f"`{name}` in {sizes[-1]}")

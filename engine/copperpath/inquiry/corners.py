@@ -10,6 +10,7 @@ from copperpath.inquiry.alike import Point
 from copperpath.inquiry.charging import charging_states
 from copperpath.inquiry.corner import NOTHING, nothing_offered, solve_corners, worst_of
 from copperpath.inquiry.panel_side import panel_amps
+from copperpath.plugin_api import FloatArray
 from copperpath.plugin_api.inquiry import Corner
 from copperpath.solver.problem import Problem, SlotData
 from copperpath.solver.twin_offers import tables_at
@@ -68,24 +69,27 @@ def _low_drives(
     return row
 
 
-def high_corner(problem: Problem | None) -> Corner:
+def best_offers(problem: Problem) -> FloatArray:
+    """What each seeking terminal is offered with panels at their best."""
+    return tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
+
+
+def high_corner(problem: Problem | None, offers: FloatArray | None) -> Corner:
     """No radio keyed, no load wanted, stores full, full sun on cold panels."""
-    if problem is None:
+    if problem is None or offers is None:
         return NOTHING
     drives = [high_drives(problem, data) for data in problem.main]
     states = [high_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-    tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
-    (corner,) = solve_corners(problem, [Point(problem.network.main, states, drives)], tables)
-    amps = {**corner.amps, **panel_amps(problem, tables)}
+    (corner,) = solve_corners(problem, [Point(problem.network.main, states, drives)], offers)
+    amps = {**corner.amps, **panel_amps(problem, offers)}
     return Corner(corner.found, corner.volts, amps, corner.into, corner.opened)
 
 
-def charging_corner(problem: Problem | None) -> Corner:
+def charging_corner(problem: Problem | None, offers: FloatArray | None) -> Corner:
     """Every load off, stores low and warm, everything that gives at its most."""
-    if problem is None:
+    if problem is None or offers is None:
         return NOTHING
     drives = [high_drives(problem, data) for data in problem.main]
     states = [charging_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-    tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
-    (corner,) = solve_corners(problem, [Point(problem.network.main, states, drives)], tables)
+    (corner,) = solve_corners(problem, [Point(problem.network.main, states, drives)], offers)
     return corner

@@ -9,7 +9,7 @@ import numpy as np
 
 from copperpath.inquiry.budget import Budget
 from copperpath.inquiry.corner_site import corner_site
-from copperpath.inquiry.corners import charging_corner, high_corner, low_corners
+from copperpath.inquiry.corners import best_offers, charging_corner, high_corner, low_corners
 from copperpath.inquiry.edits import CABLE_EDITS, edited
 from copperpath.inquiry.ohms import with_cables_of
 from copperpath.inquiry.open_volts import highest_volts
@@ -17,6 +17,7 @@ from copperpath.inquiry.panel_side import open_panel_volts
 from copperpath.inquiry.store_source import as_source
 from copperpath.network.checks import check_network, solvable
 from copperpath.network.nodes import make_network
+from copperpath.plugin_api import FloatArray
 from copperpath.plugin_api.edits import Edit, SetWire
 from copperpath.plugin_api.inquiry import Ampacity, CableView, Corner, Feed, FuseBreaks, Protection
 from copperpath.site.air import coldest_air, warmest_air
@@ -134,20 +135,26 @@ class StationInquiry:
         if self.same_ohms is not None:
             return self.same_ohms.high
         self.spend(1)
-        return high_corner(self.problem)
+        return high_corner(self.problem, self.offers)
 
     @cached_property
     def charging(self) -> Corner:
         if self.same_ohms is not None:
             return self.same_ohms.charging
         self.spend(1)
-        return charging_corner(self.problem)
+        return charging_corner(self.problem, self.offers)
+
+    @cached_property
+    def offers(self) -> FloatArray | None:
+        """What each seeking terminal is offered with panels at their best; None without a
+        problem."""
+        return None if self.problem is None else best_offers(self.problem)
 
     def spend(self, points: int) -> None:
         """Count what is solved again for edits; the station as written always is."""
-        if self.base is None or self.problem is None:
-            return
-        self.budget.spend(points * len(self.problem.network.main.merged.nodes) ** 2)
+        known = None if self.base is None else self.base.problem
+        if known is not None:
+            self.budget.spend(points * len(known.network.main.merged.nodes) ** 2)
 
     # ---- the wiring by its shape ---------------------------------------------------------------
 
@@ -183,6 +190,8 @@ class StationInquiry:
 
     @cached_property
     def _shorts(self) -> Shorts:
+        if self.same_ohms is not None:
+            return self.same_ohms._shorts
         return Shorts(self.wiring, self.stores)
 
     def feed(self, terminal: str) -> Feed | None:
@@ -267,6 +276,7 @@ class StationInquiry:
     def in_sizes(
         self, cable: str, sizes: Sequence[str], *edits: Edit
     ) -> tuple[StationInquiry, ...]:
+        self.budget.spend(len(self.station.cables) * len(sizes))
         several = tuple(self.edited(*edits, SetWire(cable, size)) for size in sizes)
         for each in several:
             each.together = several

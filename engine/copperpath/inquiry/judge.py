@@ -20,6 +20,8 @@ LEVELS = {
 }
 NOT_RECKONED = "not reckoned, as no number of the file changes"
 NOT_TRIED = "not tried, as so large a station takes long to solve again"
+READ_AGAIN = 50.0
+"""What reading a device or a cable again counts, in entries of matrices."""
 
 Progress = Callable[[str], None]
 
@@ -117,6 +119,8 @@ def second_reading(
     rule: type[Rule], reading: Reading, remedy: Remedy, inquiry: StationInquiry
 ) -> Reading | None:
     """The same place read again with the remedy made; None if the rule no longer looks there."""
+    station = inquiry.station
+    inquiry.budget.spend(READ_AGAIN * (len(station.devices) + len(station.cables)))
     again = inquiry.edited(*remedy.edits)
     where = (reading.subject, reading.place)
     return next((each for each in rule.judge(again) if (each.subject, each.place) == where), None)

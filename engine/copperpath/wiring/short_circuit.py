@@ -37,10 +37,16 @@ class Shorts:
     def __init__(self, wiring: Wiring, stores: Mapping[str, tuple[float, float]]) -> None:
         self.wiring = wiring
         self.stores = stores
+        self._known: dict[str, float] = {}
         self.index = {name: place for place, name in enumerate(wiring.around)}
 
     def at(self, terminal: str) -> float:
         """Current into a short at a terminal [A]."""
+        if terminal not in self._known:
+            self._known[terminal] = self._at(terminal)
+        return self._known[terminal]
+
+    def _at(self, terminal: str) -> float:
         joined = self.wiring.joined(terminal)
         if not any(store in joined for store in self.stores):
             return self._limited(terminal)

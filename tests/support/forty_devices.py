@@ -12,13 +12,17 @@ HEAD = """station "Forty" {
 
 block bus : strip { ways 6; rating 200 A }
 """
-PANELS = """source    panel{n} : photovoltaic {{ power 100 W; vmp 18.2 V; voc 22.4 V; isc 5.9 A; mount flat }}
+PANELS = """source    panel{n} : photovoltaic {{
+    power 100 W; vmp 18.2 V; voc 22.4 V; isc 5.9 A; mount flat
+}}
 converter charge{n} : mppt_charger {{ output_limit 10 A; max_input 60 V }}
 cable panel{n} -> charge{n}.panel {{ length 6 m; wire 4 mm2 }}
 """
 BATTERY = """storage   pack{n} : lfp {{ cells 4; capacity 60 Ah }}
 block     strip{n} : strip {{ ways 14; rating 60 A }}
-cable charge{n}.battery -> pack{n} {{ length 0.5 m; wire 6 mm2; fuse 20 A at pack{n} within 100 mm }}
+cable charge{n}.battery -> pack{n} {{
+    length 0.5 m; wire 6 mm2; fuse 20 A at pack{n} within 100 mm
+}}
 cable pack{n} -> bus.{n} {{
     length 0.8 m; wire 16 mm2; fuse 80 A at pack{n} within 100 mm; fuse_kind bolt_down
 }}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from difflib import get_close_matches
 from pathlib import Path
+
 import click
 
 from copperpath.cli.commands import must_be_readable, read_station, refuse

@@ -184,9 +184,7 @@ def side_by_side(
     return SideBySide(circuit, groups, siemens, constant, tables)
 
 
-def _alike(
-    slots: tuple[SlotData, ...], members: list[int], points: Sequence[Point]
-) -> Alike:
+def _alike(slots: tuple[SlotData, ...], members: list[int], points: Sequence[Point]) -> Alike:
     data = [slots[slot] for slot in members]
     shape = data[0].shape
 

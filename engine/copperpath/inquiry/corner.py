@@ -126,8 +126,8 @@ def _read(
             values = np.where(group.opened, 0.0, np.broadcast_to(current, group.opened.shape))
             for member, slot in enumerate(group.slots):
                 terminal = f"{problem.main[slot].slot.device.name}.{name.rstrip('_')}"
-                for point, row in enumerate(values):
-                    into[point][terminal] = float(row[member])
+                for found, row in zip(into, values, strict=True):
+                    found[terminal] = float(row[member])
     corners = []
     for place, point in enumerate(points):
         circuit = point.circuit

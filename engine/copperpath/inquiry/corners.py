@@ -54,9 +54,7 @@ def low_corners(stations: Sequence[HasProblem], name: str) -> list[Corner]:
     return [worst_of(found[k * count : (k + 1) * count]) for k in range(len(stations))]
 
 
-def _low_drives(
-    problem: Problem, data: SlotData, keyed: frozenset[str], mean: bool
-) -> list[float]:
+def _low_drives(problem: Problem, data: SlotData, keyed: frozenset[str], mean: bool) -> list[float]:
     device = data.slot.device
     # Where nothing stores, what gives power gives it, or there would be none at all.
     bare = not any(each.kind == "storage" for each in problem.station.devices)

@@ -185,9 +185,7 @@ def _way_of(dense: DenseCircuit, inputs: Inputs) -> Way:
     )
 
 
-def search_with(
-    way: Way, v: FloatArray, held: Sequence[int] = ()
-) -> tuple[FloatArray, np.ndarray]:
+def search_with(way: Way, v: FloatArray, held: Sequence[int] = ()) -> tuple[FloatArray, np.ndarray]:
     """The search itself, by any way of assembling; see `search`."""
     v = v.copy()
     limit = np.tile(way.most_v, (len(v), 1))

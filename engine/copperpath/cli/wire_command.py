@@ -5,16 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from difflib import get_close_matches
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from copperpath.cli.commands import must_be_readable, read_station, refuse
 from copperpath.cli.exit_codes import GOOD, STANDS
 from copperpath.cli.say import say
-
-if TYPE_CHECKING:
-    from copperpath.inquiry.wire_choice import WireChoice
 
 TABLES = ("craft", "building", "cord")
 WORDS = {
@@ -46,21 +42,13 @@ def choose_wire(file: Path, cable: str | None, table: str, plugins: Sequence[Pat
     ampacities = f"{WORDS[table]}; insulation taken as 60 degC where the file does not say"
     with Waiting() as waiting:
         waiting("trying every size in every cable")
-        choices = choose_wires(inquiry, known if cable is None else [cable], table)
+        names = known if cable is None else [cable]
+        choices = choose_wires(inquiry, names, table, every=cable is not None)
         if cable is None:
             say(overview(station.title, choices, fuse_places(inquiry), ampacities))
         else:
             say(one_cable(station.title, choices[0], ampacities))
-    enough = all(_enough(choice) for choice in choices)
-    return GOOD if enough else STANDS
-
-
-def _enough(choice: WireChoice) -> bool:
-    """True if the size that a cable has is not below the one it wants."""
-    order = [each.size for each in choice.tried]
-    if choice.smallest not in order:
-        return False
-    return choice.size not in order or order.index(choice.size) >= order.index(choice.smallest)
+    return GOOD if all(choice.enough for choice in choices) else STANDS
 
 
 def _no_such_cable(cable: str, known: Sequence[str]) -> str:

@@ -1,24 +1,29 @@
-"""One operating point of a station, with the volts of every terminal and the amps of every cable.
+"""Operating points of a station, with the volts of every terminal and the amps of every cable.
 
-Where no voltage carries all loads, they are switched off one by one, what is given up first
-coming first, until one does; the corner names them.
+Where no voltage carries all loads, those that are given up first are switched off, as few as it
+takes; the corner names them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
+from copperpath.inquiry.alike import Point, SideBySide, side_by_side
 from copperpath.plugin_api import FloatArray
 from copperpath.plugin_api.inquiry import Corner
 from copperpath.solver.constants import OFFER_POINTS
-from copperpath.solver.laws import offers_at
 from copperpath.solver.problem import Problem
-from copperpath.solver.twin_newton import DenseCircuit, Inputs, dense, evaluate, settle, solve
 
 NOTHING = Corner(False, {}, {}, {})
+
+MOST_ENTRIES = 4_000_000
+"""Entries of all matrices that are solved side by side: 32 MB."""
+
+PREFIXES = 16
+"""Numbers of loads switched off that are tried side by side."""
 
 
 def nothing_offered(problem: Problem) -> FloatArray:
@@ -28,20 +33,28 @@ def nothing_offered(problem: Problem) -> FloatArray:
     return tables
 
 
-def solve_corner(
-    problem: Problem,
-    states: list[list[float]],
-    drives: list[list[float]],
-    tables: FloatArray,
-) -> Corner:
-    """The operating point of given states and drives by slot."""
-    circuit = dense(problem.network.main, problem.main)
+def solve_corners(problem: Problem, points: Sequence[Point], tables: FloatArray) -> list[Corner]:
+    """The operating points of given circuits, states and drives."""
+    found: list[Corner] = []
+    for some in _portions(points):
+        built = side_by_side(problem.main, some, tables)
+        volts, solved = built.operating_points()
+        read = _read(problem, built, some, volts)
+        for point, corner, good in zip(some, read, solved, strict=True):
+            found.append(corner if good else _with_loads_off(problem, point, tables))
+    return found
 
-    def offer(slot: int, v: Any, x: Any, d: Any, p: Any) -> Any:
-        data = problem.main[slot]
-        floor = data.slot.device.model.floor(v, x, d._replace(offer=0.0), p)
-        return offers_at(tables[None, data.slot.seeks], np.atleast_1d(floor)[None])[0]
 
+def _portions(points: Sequence[Point]) -> list[Sequence[Point]]:
+    if not points:
+        return []
+    size = max(MOST_ENTRIES // max(len(points[0].circuit.merged.nodes) ** 2, 1), 1)
+    return [points[first : first + size] for first in range(0, len(points), size)]
+
+
+def _with_loads_off(problem: Problem, point: Point, tables: FloatArray) -> Corner:
+    """The point with as few loads off as it takes, those given up first going first; NOTHING if
+    there is none even without any."""
     loads = sorted(
         (
             place
@@ -50,86 +63,89 @@ def solve_corner(
         ),
         key=lambda place: -problem.main[place].slot.device.rank,
     )
-    opened: list[int] = []
-    for further in (-1, *loads):
-        if further >= 0:
-            opened.append(further)
-        inputs = Inputs(
-            [[np.array([value]) for value in row] for row in states],
-            [[np.array([value]) for value in row] for row in drives],
-            offer,
-            _open(len(problem.main), opened),
-        )
-        volts = _point(circuit, inputs)
-        if volts is not None:
-            needed = _really_needed(circuit, inputs, opened)
-            if needed is not None:
-                inputs, volts, opened = needed
-            return _read(problem, circuit, inputs, volts, opened)
-    return NOTHING
+    low, high = 0, len(loads)  # so many are too few; so many have not been tried or are enough
+    known: Corner | None = None
+    while high - low > 1 or known is None:
+        if low == high:
+            return NOTHING
+        tried = sorted({low + 1 + k * (high - low - 1) // (PREFIXES - 1) for k in range(PREFIXES)})
+        at = [replace(point, opened=frozenset(loads[:count])) for count in tried]
+        corners = _plain(problem, at, tables)
+        good = next((k for k, corner in enumerate(corners) if corner is not None), None)
+        if good is None:
+            if known is None:
+                return NOTHING
+            break
+        known = corners[good]
+        low, high = (tried[good - 1] if good else low), tried[good]
+    assert known is not None
+    return _put_back(problem, point, tables, loads[:high], known)
 
 
-def _open(slots: int, opened: Iterable[int]) -> np.ndarray | None:
-    marked = np.zeros((1, slots), dtype=bool)
-    marked[0, list(opened)] = True
-    return marked if marked.any() else None
-
-
-def _really_needed(
-    circuit: DenseCircuit, inputs: Inputs, opened: list[int]
-) -> tuple[Inputs, FloatArray, list[int]] | None:
+def _put_back(
+    problem: Problem, point: Point, tables: FloatArray, opened: list[int], known: Corner
+) -> Corner:
     """Loads given up early that can stay on once a later one is off are put back, one by one."""
-    if len(opened) < 2:
-        return None
-    best: tuple[Inputs, FloatArray, list[int]] | None = None
-    still = list(opened)
-    for one in opened[:-1]:
-        fewer = [each for each in still if each != one]
-        tried = Inputs(inputs.states, inputs.drives, inputs.offer, _open(len(circuit.slots), fewer))
-        volts = _point(circuit, tried)
-        if volts is not None:
-            still, best = fewer, (tried, volts, fewer)
-    return best
+    early = opened[:-1]
+    alone = [
+        replace(point, opened=frozenset(each for each in opened if each != one)) for one in early
+    ]
+    possible = [
+        one
+        for one, corner in zip(early, _plain(problem, alone, tables), strict=True)
+        if corner is not None
+    ]
+    off = set(opened)
+    for one in possible:
+        (corner,) = _plain(problem, [replace(point, opened=frozenset(off - {one}))], tables)
+        if corner is not None:
+            off.discard(one)
+            known = corner
+    return known
 
 
-def _point(circuit: DenseCircuit, inputs: Inputs) -> FloatArray | None:
-    """Volts (1, node) from a fresh start, settled if a plain search finds none."""
-    start = circuit.start_v[None].copy()
-    volts, found = solve(circuit, start, inputs)
-    if not found[0]:
-        volts, found = solve(circuit, settle(circuit, start, inputs), inputs)
-    return volts if found[0] else None
+def _plain(problem: Problem, points: Sequence[Point], tables: FloatArray) -> list[Corner | None]:
+    """The points as they are, None where there is none."""
+    found: list[Corner | None] = []
+    for some in _portions(points):
+        built = side_by_side(problem.main, some, tables)
+        volts, solved = built.operating_points()
+        read = _read(problem, built, some, volts)
+        found += [corner if good else None for corner, good in zip(read, solved, strict=True)]
+    return found
 
 
 def _read(
-    problem: Problem,
-    circuit: DenseCircuit,
-    inputs: Inputs,
-    solved: FloatArray,
-    opened: list[int],
-) -> Corner:
-    net = problem.network.main
-    everywhere = net.spread_all(solved)[0]
-    volts = {name: float(everywhere[node]) for node, name in enumerate(net.nodes)}
-    amps = {
-        branch.owner: float(net.across(solved, place)[0]) / branch.ohm
-        for place, branch in enumerate(net.branches)
-        if branch.is_cable
-    }
-    into: dict[str, float] = {}
-    for slot, data in enumerate(problem.main):
-        names = list(data.shape.v_fields)
-        if slot in opened:
-            currents: Iterable[Any] = [0.0] * len(names)
-        else:
-            at = [solved[:, node] for node in data.slot.kept]
-            currents = data.shape.currents(evaluate(circuit, slot, at, inputs))
-        for name, current in zip(names, currents, strict=True):
-            terminal = f"{data.slot.device.name}.{name.rstrip('_')}"
-            into[terminal] = float(np.asarray(current).reshape(-1)[0])
-    return Corner(
-        True, volts, amps, into, tuple(problem.main[slot].slot.device.name for slot in opened)
-    )
+    problem: Problem, built: SideBySide, points: Sequence[Point], solved: FloatArray
+) -> list[Corner]:
+    into: list[dict[str, float]] = [{} for _ in points]
+    for group in built.groups:
+        volts = [np.where(group.opened, 0.0, solved[:, row]) for row in group.nodes]
+        currents = built.currents(group, volts)
+        for name, current in zip(group.shape.v_fields, currents, strict=True):
+            values = np.where(group.opened, 0.0, np.broadcast_to(current, group.opened.shape))
+            for member, slot in enumerate(group.slots):
+                terminal = f"{problem.main[slot].slot.device.name}.{name.rstrip('_')}"
+                for found, row in zip(into, values, strict=True):
+                    found[terminal] = float(row[member])
+    corners = []
+    for place, point in enumerate(points):
+        circuit = point.circuit
+        everywhere = circuit.spread_all(solved[place])
+        volts_at = dict(zip(circuit.nodes, everywhere.tolist(), strict=True))
+        merged = circuit.merged
+        across = solved[place][merged.across_first] - solved[place][merged.across_second]
+        flows = merged.across_share * across
+        amps = {
+            branch.owner: float(flow) / branch.ohm
+            for branch, flow in zip(circuit.branches, flows, strict=True)
+            if branch.is_cable
+        }
+        opened = tuple(
+            data.slot.device.name for slot, data in enumerate(problem.main) if slot in point.opened
+        )
+        corners.append(Corner(True, volts_at, amps, into[place], opened))
+    return corners
 
 
 def worst_of(corners: Iterable[Corner]) -> Corner:

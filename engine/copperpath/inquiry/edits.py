@@ -19,6 +19,9 @@ from copperpath.station import Cable, CableFacts, Fuse, Station
 from copperpath.study.what_ifs import changed_device
 from copperpath.wiring.standard_sizes import relaid, resized
 
+CABLE_EDITS = (SetWire, SetLength, SetFuse, SetFact)
+"""Edits after which a station has the same shape, in other numbers."""
+
 FACT_NAMES = tuple(field.name for field in fields(CableFacts))
 
 

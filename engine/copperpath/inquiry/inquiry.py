@@ -7,43 +7,55 @@ from functools import cached_property
 
 import numpy as np
 
-from copperpath.inquiry.charging import charging_states
-from copperpath.inquiry.corner import NOTHING, nothing_offered, solve_corner, worst_of
+from copperpath.inquiry.budget import Budget
 from copperpath.inquiry.corner_site import corner_site
-from copperpath.inquiry.edits import edited
+from copperpath.inquiry.corners import best_offers, charging_corner, high_corner, low_corners
+from copperpath.inquiry.edits import CABLE_EDITS, edited
+from copperpath.inquiry.ohms import with_cables_of
 from copperpath.inquiry.open_volts import highest_volts
-from copperpath.inquiry.panel_side import panel_amps
+from copperpath.inquiry.panel_side import open_panel_volts
 from copperpath.inquiry.store_source import as_source
 from copperpath.network.checks import check_network, solvable
 from copperpath.network.nodes import make_network
-from copperpath.plugin_api.edits import Edit
+from copperpath.plugin_api import FloatArray
+from copperpath.plugin_api.edits import Edit, SetWire
 from copperpath.plugin_api.inquiry import Ampacity, CableView, Corner, Feed, FuseBreaks, Protection
 from copperpath.site.air import coldest_air, warmest_air
-from copperpath.solver.problem import Problem, SlotData, make_problem
-from copperpath.solver.twin_offers import tables_at
+from copperpath.solver.problem import Problem, make_problem
 from copperpath.station import Bond, Cable, DataLead, Device, Station
-from copperpath.study.corners import (
-    at_its_best,
-    high_drives,
-    high_states,
-    keyed_together,
-    low_drives,
-    low_states,
-)
+from copperpath.study.corners import high_states
 from copperpath.wiring.ampacity import ampacity_of
-from copperpath.wiring.feed import feed_of
-from copperpath.wiring.lines import cable_named, joined_to, supply_terminal
-from copperpath.wiring.protection import protection_of
-from copperpath.wiring.short_circuit import short_circuit_at
+from copperpath.wiring.feed import Feeds
+from copperpath.wiring.lines import supply_terminal
+from copperpath.wiring.protection import Protections
+from copperpath.wiring.short_circuit import Shorts
 from copperpath.wiring.standard_fuses import KINDS, ratings_of
 from copperpath.wiring.standard_sizes import larger_sizes
+from copperpath.wiring.wiring import Wiring
 
 
 class StationInquiry:
     """A station and what can be worked out of it; implements `copperpath.plugin_api.Inquiry`."""
 
-    def __init__(self, station: Station) -> None:
+    def __init__(
+        self, station: Station, base: StationInquiry | None = None, budget: Budget | None = None
+    ) -> None:
+        """`base` is an inquiry from which this one differs in cables alone."""
         self.station = station
+        self.base = base
+        self.budget = budget or Budget()
+        self.together: tuple[StationInquiry, ...] = ()
+        self._corners: dict[str, Corner] = {}
+        self._edited: dict[tuple[Edit, ...], StationInquiry] = {}
+
+    @cached_property
+    def same_ohms(self) -> StationInquiry | None:
+        """The inquiry that this one differs from in facts alone, if so: it has the same corners."""
+        if self.base is None:
+            return None
+        ours, theirs = self.station.cables, self.base.station.cables
+        same = all(a.resistance_ohm == b.resistance_ohm for a, b in zip(ours, theirs, strict=True))
+        return self.base if same else None
 
     @property
     def devices(self) -> tuple[Device, ...]:
@@ -86,73 +98,63 @@ class StationInquiry:
     @cached_property
     def problem(self) -> Problem | None:
         """The problem of the corners; None if the wiring cannot be solved."""
+        if self.base is not None:
+            known = self.base.problem
+            return None if known is None else with_cables_of(known, self.station)
         if not solvable(check_network(self.station)):
             return None
         site = corner_site(self.station, self.air_low_k, self.air_high_k)
         return make_problem(self.station, make_network(self.station), site)
 
-    @cached_property
+    @property
     def low(self) -> Corner:
-        problem = self.problem
-        if problem is None:
-            return NOTHING
-        return worst_of(self._low(problem, keyed, None) for keyed in keyed_together(problem))
+        return self._low("low")
 
-    @cached_property
+    @property
     def sending(self) -> Corner:
-        problem = self.problem
-        if problem is None:
-            return NOTHING
-        ways = keyed_together(problem)
-        return worst_of(self._low(problem, keyed, "mode_mean") for keyed in ways)
+        return self._low("sending")
 
-    @cached_property
+    @property
     def listening(self) -> Corner:
-        problem = self.problem
-        return NOTHING if problem is None else self._low(problem, frozenset(), None)
+        return self._low("listening")
+
+    def _low(self, name: str) -> Corner:
+        """One of the corners without sun; it is worked out for all sizes of a cable at once."""
+        if name not in self._corners:
+            if self.same_ohms is not None:
+                self._corners[name] = self.same_ohms._low(name)
+            else:
+                together = [each for each in self.together or (self,) if name not in each._corners]
+                self.spend(len(together))
+                for each, corner in zip(together, low_corners(together, name), strict=True):
+                    each._corners[name] = corner
+        return self._corners[name]
 
     @cached_property
     def high(self) -> Corner:
-        problem = self.problem
-        if problem is None:
-            return NOTHING
-        drives = [high_drives(problem, data) for data in problem.main]
-        states = [high_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-        tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
-        corner = solve_corner(problem, states, drives, tables)
-        amps = {**corner.amps, **panel_amps(problem, tables)}
-        return Corner(corner.found, corner.volts, amps, corner.into, corner.opened)
+        if self.same_ohms is not None:
+            return self.same_ohms.high
+        self.spend(1)
+        return high_corner(self.problem, self.offers)
 
     @cached_property
     def charging(self) -> Corner:
-        problem = self.problem
-        if problem is None:
-            return NOTHING
-        drives = [high_drives(problem, data) for data in problem.main]
-        states = [
-            charging_states(data, row) for data, row in zip(problem.main, drives, strict=True)
-        ]
-        tables = tables_at(problem, tuple(at_its_best(problem, slots) for slots in problem.zones))
-        return solve_corner(problem, states, drives, tables)
+        if self.same_ohms is not None:
+            return self.same_ohms.charging
+        self.spend(1)
+        return charging_corner(self.problem, self.offers)
 
-    def _low(self, problem: Problem, keyed: frozenset[str], level: str | None) -> Corner:
-        drives = [self._low_drives(problem, data, keyed, level) for data in problem.main]
-        states = [low_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
-        return solve_corner(problem, states, drives, nothing_offered(problem))
+    @cached_property
+    def offers(self) -> FloatArray | None:
+        """What each seeking terminal is offered with panels at their best; None without a
+        problem."""
+        return None if self.problem is None else best_offers(self.problem)
 
-    def _low_drives(
-        self, problem: Problem, data: SlotData, keyed: frozenset[str], level: str | None
-    ) -> list[float]:
-        device = data.slot.device
-        # Where nothing stores, what gives power gives it, or there would be none at all.
-        bare = not any(each.kind == "storage" for each in self.station.devices)
-        if bare and device.kind == "source":
-            return high_drives(problem, data)
-        row = low_drives(data, keyed)
-        keying = device.model.keying
-        if level is not None and keying is not None and device.name in keyed:
-            row[data.level_at] = float(device.values[keying.mode])
-        return row
+    def spend(self, points: int) -> None:
+        """Count what is solved again for edits; the station as written always is."""
+        known = None if self.base is None else self.base.problem
+        if known is not None:
+            self.budget.spend(points * len(known.network.main.merged.nodes) ** 2)
 
     # ---- the wiring by its shape ---------------------------------------------------------------
 
@@ -160,7 +162,7 @@ class StationInquiry:
         return self.station.device(name)
 
     def cable(self, name: str) -> Cable:
-        return cable_named(self.station, name)
+        return self.wiring.cables[name]
 
     def cables_at(self, device: str, terminal: str = "") -> Sequence[Cable]:
         return [
@@ -173,11 +175,30 @@ class StationInquiry:
     def supply_terminal(self, device: str) -> str:
         return supply_terminal(self.station.device(device))
 
+    @cached_property
+    def wiring(self) -> Wiring:
+        """The wiring by its shape."""
+        return Wiring(self.station)
+
+    @cached_property
+    def _feeds(self) -> Feeds:
+        return Feeds(self.wiring)
+
+    @cached_property
+    def _protections(self) -> Protections:
+        return Protections(self.wiring)
+
+    @cached_property
+    def _shorts(self) -> Shorts:
+        if self.same_ohms is not None:
+            return self.same_ohms._shorts
+        return Shorts(self.wiring, self.stores)
+
     def feed(self, terminal: str) -> Feed | None:
-        return feed_of(self.station, terminal)
+        return self._feeds.of(terminal)
 
     def joined(self, terminal: str) -> frozenset[str]:
-        return joined_to(self.station, terminal)
+        return self.wiring.joined(terminal)
 
     def ampacity(self, cable: CableView) -> Ampacity | None:
         return ampacity_of(cable, self.air_high_k)
@@ -189,14 +210,16 @@ class StationInquiry:
         return ratings_of(kind)
 
     def protection(self, cable: CableView) -> tuple[Protection, ...]:
-        return protection_of(self.station, cable)
+        return self._protections.of(cable)
 
     def short_circuit(self, terminal: str) -> float:
-        return short_circuit_at(self.station, terminal, self.stores)
+        return self._shorts.at(terminal)
 
     @cached_property
     def stores(self) -> dict[str, tuple[float, float]]:
         """Open voltage [V] and resistance [ohm] of each store when full and warm, by terminal."""
+        if self.base is not None:
+            return self.base.stores
         problem = self.problem
         if problem is None:
             return {}
@@ -218,6 +241,13 @@ class StationInquiry:
     def store_source(self, terminal: str) -> tuple[float, float]:
         return self.stores[terminal]
 
+    @cached_property
+    def panel_side(self) -> dict[str, float]:
+        """Volts at each terminal of the panels' side with nothing taken [V]."""
+        if self.base is not None:
+            return self.base.panel_side
+        return {} if self.problem is None else open_panel_volts(self.problem)
+
     def open_volts(self, terminal: str) -> float:
         return highest_volts(self, terminal)
 
@@ -234,7 +264,20 @@ class StationInquiry:
         )
 
     def edited(self, *edits: Edit) -> StationInquiry:
-        station = self.station
-        for edit in edits:
-            station = edited(station, edit)
-        return StationInquiry(station)
+        if edits not in self._edited:
+            station = self.station
+            for edit in edits:
+                station = edited(station, edit)
+            cables_alone = all(isinstance(edit, CABLE_EDITS) for edit in edits)
+            base = self if cables_alone else None
+            self._edited[edits] = StationInquiry(station, base, self.budget)
+        return self._edited[edits]
+
+    def in_sizes(
+        self, cable: str, sizes: Sequence[str], *edits: Edit
+    ) -> tuple[StationInquiry, ...]:
+        self.budget.spend(len(self.station.cables) * len(sizes))
+        several = tuple(self.edited(*edits, SetWire(cable, size)) for size in sizes)
+        for each in several:
+            each.together = several
+        return several

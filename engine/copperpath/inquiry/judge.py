@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from copperpath.finding import Finding
+from copperpath.inquiry.budget import SpentError
 from copperpath.inquiry.inquiry import StationInquiry
 from copperpath.plugin_api.rule import Reading, Remedy, Rule
 from copperpath.station import Accepted, Cable, Device, Station
@@ -18,6 +19,9 @@ LEVELS = {
     "note": Level.NOTE,
 }
 NOT_RECKONED = "not reckoned, as no number of the file changes"
+NOT_TRIED = "not tried, as so large a station takes long to solve again"
+READ_AGAIN = 50.0
+"""What reading a device or a cable again counts, in entries of matrices."""
 
 Progress = Callable[[str], None]
 
@@ -56,8 +60,14 @@ def judge(
 def _finding(
     rule: type[Rule], reading: Reading, inquiry: StationInquiry, remedies: bool
 ) -> Finding:
-    remedy = rule.mend(inquiry, reading) if remedies else None
     assert reading.level is not None
+    remedy, yields = None, ""
+    if remedies:
+        try:
+            remedy = rule.mend(inquiry, reading)
+            yields = "" if remedy is None else _yields(rule, reading, remedy, inquiry)
+        except SpentError:
+            yields = "" if remedy is None else NOT_TRIED
     accepted = _accepted(rule.name, reading.subject, inquiry.station)
     return Finding(
         LEVELS[reading.level],
@@ -66,7 +76,7 @@ def _finding(
         reading.subject,
         span_of(inquiry.station, reading.subject),
         "" if remedy is None else remedy.words,
-        yields="" if remedy is None else _yields(rule, reading, remedy, inquiry),
+        yields=yields,
         limit_from=_limit_from(rule),
         value=reading.value,
         limit=reading.limit,
@@ -109,13 +119,11 @@ def second_reading(
     rule: type[Rule], reading: Reading, remedy: Remedy, inquiry: StationInquiry
 ) -> Reading | None:
     """The same place read again with the remedy made; None if the rule no longer looks there."""
+    station = inquiry.station
+    inquiry.budget.spend(READ_AGAIN * (len(station.devices) + len(station.cables)))
     again = inquiry.edited(*remedy.edits)
-    places = [
-        each
-        for each in rule.judge(again)
-        if (each.subject, each.place) == (reading.subject, reading.place)
-    ]
-    return places[0] if places else None
+    where = (reading.subject, reading.place)
+    return next((each for each in rule.judge(again) if (each.subject, each.place) == where), None)
 
 
 def _yields(rule: type[Rule], reading: Reading, remedy: Remedy, inquiry: StationInquiry) -> str:

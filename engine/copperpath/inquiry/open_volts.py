@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copperpath.inquiry.panel_side import open_panel_volts
-from copperpath.wiring.lines import giving_terminals
-
 if TYPE_CHECKING:
     from copperpath.inquiry.inquiry import StationInquiry
 
@@ -14,14 +11,11 @@ if TYPE_CHECKING:
 def highest_volts(inquiry: StationInquiry, terminal: str) -> float:
     """Of a panel's side its open-circuit volts in the cold; elsewhere the most of the high corner
     and of what anything joined to it pushes [V]."""
-    problem = inquiry.problem
-    if problem is not None:
-        panel_side = open_panel_volts(problem)
-        if terminal in panel_side:
-            return panel_side[terminal]
+    if terminal in inquiry.panel_side:
+        return inquiry.panel_side[terminal]
     found = [inquiry.high.volts.get(terminal, 0.0)]
     joined = inquiry.joined(terminal)
-    for giver, device in giving_terminals(inquiry.station).items():
+    for giver, device in inquiry.wiring.giving.items():
         pushes = device.model.pushes
         if pushes and giver in joined:
             found.append(float(device.values[pushes]))

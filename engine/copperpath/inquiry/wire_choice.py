@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from copperpath.inquiry.inquiry import StationInquiry
 from copperpath.plugin_api import Terminal
-from copperpath.plugin_api.edits import SetWire
 from copperpath.station import Cable
 from copperpath.wiring.ampacity import ampacity_of
 from copperpath.wiring.standard_fuses import next_rating
@@ -57,13 +56,16 @@ class WireChoice:
     peak_a, lasting_a : float
         At the worst instant, and for as long as radios send or chargers push [A].
     tried : tuple of SizeTried
-        All standard sizes in the cable's own system.
+        Standard sizes in the cable's own system, and its own, the thinnest first; without `every`
+        those alone that may carry what flows, and its own.
     smallest : str
         The smallest that meets both limits; "" if none does.
     fuse_a : float or None
         The smallest standard fuse that carries what flows.
     fuse_fits : bool
         It is within the ampacity of `smallest`.
+    enough : bool
+        The cable as it is has no less copper than `smallest`.
     """
 
     cable: str
@@ -76,6 +78,7 @@ class WireChoice:
     smallest: str
     fuse_a: float | None
     fuse_fits: bool
+    enough: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +93,13 @@ class FusePlace:
     breaks_a: float | None
 
 
-def choose_wires(inquiry: StationInquiry, names: Sequence[str], table: str) -> list[WireChoice]:
-    """What each of some cables wants; `table` is the kind of wiring for ampacities."""
+def choose_wires(
+    inquiry: StationInquiry, names: Sequence[str], table: str, *, every: bool = False
+) -> list[WireChoice]:
+    """What each of some cables wants; `table` is the kind of wiring for ampacities. With `every`
+    sizes that cannot be it are tried as well."""
     loads = _loads(inquiry)
-    return [_choice(inquiry, inquiry.cable(name), loads, table) for name in names]
+    return [_choice(inquiry, inquiry.cable(name), loads, table, every) for name in names]
 
 
 def direct_current(inquiry: StationInquiry) -> list[str]:
@@ -160,7 +166,11 @@ def _drop(inquiry: StationInquiry, load: LoadOnCable) -> float:
 
 
 def _choice(
-    inquiry: StationInquiry, cable: Cable, loads: dict[str, list[LoadOnCable]], table: str
+    inquiry: StationInquiry,
+    cable: Cable,
+    loads: dict[str, list[LoadOnCable]],
+    table: str,
+    every: bool,
 ) -> WireChoice:
     behind = loads.get(cable.name, [])
     load = max(behind, key=lambda each: _drop(inquiry, each) / each.limit) if behind else None
@@ -170,13 +180,21 @@ def _choice(
     wanted = max(CONTINUOUS * lasting, peak)
     own = [fuse.rating_a for fuse in cable.fuses if fuse.rating_a >= wanted]
     fuse = min([*own, *filter(None, [next_rating(cable.facts.fuse_kind, wanted)])], default=None)
-    tried = tuple(
-        _tried(inquiry, cable, size, load, behind, peak, lasting, table)
-        for size in series_of(cable.wire)
+    standard = series_of(cable.wire)
+    laid = {size: resized(cable, size) for size in standard} | {cable.wire: cable}
+    carried = {size: _carried(inquiry, each, table) for size, each in laid.items()}
+    sizes = sorted(laid, key=lambda size: laid[size].area_m2 or 0.0)
+    tried = [s for s in sizes if every or s == cable.wire or carried[s] >= lasting]
+    others = [size for size in tried if size != cable.wire]
+    changed = dict(zip(others, inquiry.in_sizes(cable.name, others), strict=True))
+    results = tuple(
+        _tried(changed.get(size, inquiry), laid[size], load, behind, peak, lasting, carried[size])
+        for size in tried
     )
-    fits = [each for each in tried if each.drop_ok and each.amps_ok]
+    fits = [each for each in results if each.drop_ok and each.amps_ok and each.size in standard]
     with_fuse = [each for each in fits if fuse is not None and each.ampacity_a >= fuse]
     best = with_fuse or fits
+    smallest = best[0].size if best else ""
     return WireChoice(
         cable.name,
         cable.wire,
@@ -184,37 +202,38 @@ def _choice(
         load,
         peak,
         lasting,
-        tried,
-        best[0].size if best else "",
+        results,
+        smallest,
         fuse,
         bool(with_fuse),
+        bool(smallest) and sizes.index(cable.wire) >= sizes.index(smallest),
     )
 
 
+def _carried(inquiry: StationInquiry, cable: Cable, table: str) -> float:
+    ampacity = ampacity_of(cable, inquiry.air_high_k, table)
+    return 0.0 if ampacity is None else ampacity.amps
+
+
 def _tried(
-    inquiry: StationInquiry,
-    cable: Cable,
-    size: str,
+    changed: StationInquiry,
+    laid: Cable,
     load: LoadOnCable | None,
     behind: Sequence[LoadOnCable],
     peak_a: float,
     lasting_a: float,
-    table: str,
+    allowed_a: float,
 ) -> SizeTried:
-    changed = inquiry if size == cable.wire else inquiry.edited(SetWire(cable.name, size))
-    laid = resized(cable, size)
-    ampacity = ampacity_of(laid, inquiry.air_high_k, table)
-    allowed = 0.0 if ampacity is None else ampacity.amps
-    amps = abs(changed.low.amps.get(cable.name, peak_a)) or peak_a
+    amps = abs(changed.low.amps.get(laid.name, peak_a)) or peak_a
     drops = [_drop(changed, each) <= each.limit + 1e-9 for each in behind]
     up = load is None or load.name not in changed.low.opened
     return SizeTried(
-        size,
+        laid.wire,
         changed.low.volts.get(load.terminal, 0.0) if load is not None else 0.0,
         _drop(changed, load) if load is not None else 0.0,
         amps**2 * laid.wire_ohm,
         laid.mass_kg,
-        allowed,
-        all(drops) and up,
-        allowed >= max(lasting_a, 0.0),
+        allowed_a,
+        changed.low.found and all(drops) and up,
+        allowed_a >= lasting_a,
     )

@@ -284,6 +284,10 @@ class Inquiry(Protocol):
     def edited(self, *edits: Edit) -> Inquiry:
         """The same station with something changed."""
 
+    def in_sizes(self, cable: str, sizes: Sequence[str], *edits: Edit) -> Sequence[Inquiry]:
+        """The same station with a cable in each of several sizes, after the other edits; what is
+        asked of one is worked out for all of them at once."""
+
     def feed(self, terminal: str) -> Feed | None:
         """How a terminal is fed; None if nothing feeds it."""
 

@@ -161,17 +161,43 @@ def search(
     dense: DenseCircuit, v: FloatArray, inputs: Inputs, held: Sequence[int] = ()
 ) -> tuple[FloatArray, np.ndarray]:
     """As `solve`, with the turns it took in place of the yes (0 where no point was found)."""
+    return search_with(_way_of(dense, inputs), v, held)
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How currents and slopes are put together and solved: what a search asks for in each turn.
+
+    `assembled` is given the volts (point, node) and the step for the slopes, `eliminated` slopes
+    and currents; `most_v` is the most each node may move in a turn.
+    """
+
+    assembled: Callable[[FloatArray, float], tuple[FloatArray, FloatArray]]
+    eliminated: Callable[[FloatArray, FloatArray], FloatArray]
+    most_v: FloatArray
+
+
+def _way_of(dense: DenseCircuit, inputs: Inputs) -> Way:
+    return Way(
+        lambda v, slope_step: assemble(dense, v, inputs, slope_step),
+        lambda slopes, rest: eliminate(slopes, rest, dense.order),
+        dense.most_v,
+    )
+
+
+def search_with(way: Way, v: FloatArray, held: Sequence[int] = ()) -> tuple[FloatArray, np.ndarray]:
+    """The search itself, by any way of assembling; see `search`."""
     v = v.copy()
-    limit = np.tile(dense.most_v, (len(v), 1))
+    limit = np.tile(way.most_v, (len(v), 1))
     last, calm = np.zeros_like(v), np.zeros_like(v)
     going = np.ones(len(v), dtype=bool)
     turns = np.zeros(len(v), dtype=np.int64)
     before = np.full(len(v), 1e300)
     for turn in range(1, MOST_ITERATIONS + 1):
-        rest, slopes = assemble(dense, v, inputs, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
+        rest, slopes = way.assembled(v, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
         phase = turn % 36
         if phase == 0 or phase > 24:
-            limit[:], last[:] = dense.most_v, 0.0
+            limit[:], last[:] = way.most_v, 0.0
             if phase == 0:
                 calm[:] = 0.0
         if phase > 24:
@@ -180,10 +206,10 @@ def search(
             slopes[:, node, :] = 0.0
             slopes[:, node, node] = 1.0
             rest[:, node] = 0.0
-        step = eliminate(slopes, rest, dense.order)
+        step = way.eliminated(slopes, rest)
         going &= np.isfinite(step).all(axis=1)
         step = np.where(going[:, None], step, 0.0)
-        limit, last, calm = _damping(step, limit, last, calm, dense.most_v)
+        limit, last, calm = _damping(step, limit, last, calm, way.most_v)
         v -= np.clip(step, -limit, limit)
         largest = np.abs(step).max(axis=1)
         if phase <= 24:
@@ -201,21 +227,26 @@ def settle(
 ) -> FloatArray:
     """Where `v` (point, node) falls to with a capacitor at every node that shrinks while the
     voltages run one way and grows when one turns; see `newton.settle`."""
+    return settle_with(_way_of(dense, inputs), v, most)
+
+
+def settle_with(way: Way, v: FloatArray, most: int = MOST_SETTLING) -> FloatArray:
+    """The settling itself, by any way of assembling; see `settle`."""
     v, last = v.copy(), np.zeros_like(v)
     capacitor = np.full(len(v), SETTLE_FROM_S)
     going = np.ones(len(v), dtype=bool)
     for turn in range(1, most + 1):
-        rest, slopes = assemble(dense, v, inputs, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
+        rest, slopes = way.assembled(v, SLOPE_STEP if turn % 2 else -SLOPE_STEP)
         going &= ~(np.abs(rest).max(axis=1) < SETTLED_A)
         slopes += capacitor[:, None, None] * np.eye(v.shape[1])
-        step = eliminate(slopes, rest, dense.order)
+        step = way.eliminated(slopes, rest)
         going &= np.isfinite(step).all(axis=1)
         if not going.any():
             break
         step = np.where(going[:, None], step, 0.0)
         turned = ((step * last < 0.0) & (np.abs(step) > 1e-5)).any(axis=1)
         capacitor = np.where(turned, np.minimum(4.0 * capacitor, 1e4), 0.3 * capacitor)
-        v -= np.clip(step, -0.5 * dense.most_v, 0.5 * dense.most_v)
+        v -= np.clip(step, -0.5 * way.most_v, 0.5 * way.most_v)
         last = step
     return v
 

@@ -5,9 +5,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import networkx
-
-from copperpath.network.nodes import seeking_terminals, solved_terminals
+from copperpath.network.nodes import solved_terminals
 from copperpath.plugin_api import Terminal
 from copperpath.station import Cable, Device, Station
 
@@ -80,25 +78,6 @@ def opens_at(device: Device) -> float | None:
 
 def _blows(device: Device) -> list[str]:
     return [device.model.name] if device.model.name in ("fuse", "breaker") else []
-
-
-def line_graph(station: Station, without: str = "") -> networkx.MultiGraph[str]:
-    """Terminals as points and lines as edges, each with its `line`; a cable may be left out."""
-    graph: networkx.MultiGraph[str] = networkx.MultiGraph()
-    for device in station.devices:
-        for name in (*solved_terminals(device), *seeking_terminals(device)):
-            if name not in device.model.inner:
-                graph.add_node(f"{device.name}.{name}")
-    for line in lines_of(station):
-        if not line.cable or line.cable != without:
-            graph.add_edge(line.start, line.end, line=line, ohm=max(line.ohm, 1e-9))
-    return graph
-
-
-def joined_to(station: Station, terminal: str) -> frozenset[str]:
-    """Terminals that lines join to one, itself too."""
-    graph = line_graph(station)
-    return frozenset(networkx.node_connected_component(graph, terminal))
 
 
 def giving_terminals(station: Station) -> dict[str, Device]:

@@ -8,67 +8,98 @@ not counted, as it may be the part that fails. Right within about 30 %: common p
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Mapping
+from functools import cached_property
 
 import numpy as np
 
 from copperpath.plugin_api import FloatArray
-from copperpath.station import Station
-from copperpath.wiring.lines import giving_terminals, line_graph, lines_of
 from copperpath.wiring.protection import gives_at_most
+from copperpath.wiring.wiring import Wiring
 
 LEAST_OHM = 1e-5
 LEAK_S = 1e-9
 
+MOST_DENSE = 300
+"""Terminals up to which a full matrix is quicker than loading what solves a sparse one."""
 
-def short_circuit_at(
-    station: Station, terminal: str, stores: dict[str, tuple[float, float]]
-) -> float:
-    """Current into a short at a terminal [A].
+
+class Shorts:
+    """A wiring with its stores as voltages behind resistances, solved for each short asked for.
 
     Parameters
     ----------
-    station : Station
-    terminal : str
-        `strip.1`.
-    stores : dict of str to (float, float)
+    wiring : Wiring
+    stores : mapping of str to (float, float)
         Open voltage [V] and resistance [ohm] of each store, by its terminal.
     """
-    names = list(line_graph(station))
-    index = {name: place for place, name in enumerate(names)}
-    matrix, current = LEAK_S * np.eye(len(names)), np.zeros(len(names))
-    for line in lines_of(station):
-        siemens = 1.0 / max(line.ohm, LEAST_OHM)
-        a, b = index[line.start], index[line.end]
-        matrix[a, a] += siemens
-        matrix[b, b] += siemens
-        matrix[a, b] -= siemens
-        matrix[b, a] -= siemens
-    limited = 0.0
-    near = _reached(matrix, index[terminal])
-    for giver, device in giving_terminals(station).items():
-        place = index[giver]
-        if giver in stores:
-            volts, ohm = stores[giver]
-            matrix[place, place] += 1.0 / max(ohm, LEAST_OHM)
-            current[place] += volts / max(ohm, LEAST_OHM)
-        elif near[place]:
-            limit = gives_at_most(device)
-            limited += 0.0 if limit is None or not math.isfinite(limit) else limit
-    here = index[terminal]
-    unit = np.zeros(len(names))
-    unit[here] = 1.0
-    column = np.linalg.solve(matrix, np.column_stack([current, unit]))
-    return float(column[here, 0] / column[here, 1]) + limited
 
+    def __init__(self, wiring: Wiring, stores: Mapping[str, tuple[float, float]]) -> None:
+        self.wiring = wiring
+        self.stores = stores
+        self._known: dict[str, float] = {}
+        self.index = {name: place for place, name in enumerate(wiring.around)}
 
-def _reached(matrix: FloatArray, start: int) -> FloatArray:
-    """Which nodes hang together with one (node,), 1 or 0."""
-    seen = np.zeros(len(matrix))
-    waiting = [start]
-    while waiting:
-        node = waiting.pop()
-        if seen[node]:
-            continue
-        seen[node] = 1.0
-        waiting += [int(each) for each in np.flatnonzero(matrix[node]) if not seen[each]]
-    return seen
+    def at(self, terminal: str) -> float:
+        """Current into a short at a terminal [A]."""
+        if terminal not in self._known:
+            self._known[terminal] = self._at(terminal)
+        return self._known[terminal]
+
+    def _at(self, terminal: str) -> float:
+        joined = self.wiring.joined(terminal)
+        if not any(store in joined for store in self.stores):
+            return self._limited(terminal)
+        here = self.index[terminal]
+        unit = np.zeros(len(self.index))
+        unit[here] = 1.0
+        ohm = self._solve(unit)[here]
+        return float(self._open[here] / ohm) + self._limited(terminal)
+
+    def _limited(self, terminal: str) -> float:
+        """What converters and sources on the same wiring give at the most [A]."""
+        joined = self.wiring.joined(terminal)
+        total = 0.0
+        for giver, device in self.wiring.giving.items():
+            limit = None if giver in self.stores or giver not in joined else gives_at_most(device)
+            total += 0.0 if limit is None or not math.isfinite(limit) else limit
+        return total
+
+    @cached_property
+    def _open(self) -> FloatArray:
+        """Volts of every terminal with nothing shorted, from the stores alone."""
+        current = np.zeros(len(self.index))
+        for giver, (volts, ohm) in self.stores.items():
+            current[self.index[giver]] += volts / max(ohm, LEAST_OHM)
+        return self._solve(current)
+
+    @cached_property
+    def _entries(self) -> tuple[list[int], list[int], list[float]]:
+        rows = list(range(len(self.index)))
+        columns, values = list(rows), [LEAK_S] * len(rows)
+        for line in self.wiring.lines:
+            siemens = 1.0 / max(line.ohm, LEAST_OHM)
+            a, b = self.index[line.start], self.index[line.end]
+            rows += [a, b, a, b]
+            columns += [a, b, b, a]
+            values += [siemens, siemens, -siemens, -siemens]
+        for giver, (_, ohm) in self.stores.items():
+            rows.append(self.index[giver])
+            columns.append(self.index[giver])
+            values.append(1.0 / max(ohm, LEAST_OHM))
+        return rows, columns, values
+
+    @cached_property
+    def _solve(self) -> Callable[[FloatArray], FloatArray]:
+        """What gives volts for currents into the terminals; the matrix is worked out once."""
+        rows, columns, values = self._entries
+        count = len(self.index)
+        if count > MOST_DENSE:
+            from scipy.sparse import csc_array
+            from scipy.sparse.linalg import splu
+
+            return splu(csc_array((values, (rows, columns)), shape=(count, count))).solve
+        matrix = np.zeros((count, count))
+        np.add.at(matrix, (rows, columns), values)
+        inverse: FloatArray = np.linalg.inv(matrix)
+        return lambda current: np.asarray(inverse @ current)

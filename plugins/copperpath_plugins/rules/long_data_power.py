@@ -59,8 +59,9 @@ class LongDataPower(Rule):
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         terminal = inquiry.supply_terminal(reading.subject)
         asked = reading.value or 0.0
-        for size in inquiry.larger_wires(inquiry.cable(reading.place)):
-            tried = inquiry.edited(SetWire(reading.place, size))
+        sizes = inquiry.larger_wires(inquiry.cable(reading.place))
+        several = inquiry.in_sizes(reading.place, sizes)
+        for size, tried in zip(sizes, several, strict=True):
             if asked <= SHARE * most_carried(tried, terminal):
                 words = f"`{reading.place}` in {size} (or more pairs), or twice the volts"
                 return Remedy(words, (SetWire(reading.place, size),))

@@ -22,17 +22,26 @@ def grown_wires(inquiry: Inquiry, cables: Sequence[str], enough: Enough) -> Reme
     edits: list[Edit] = []
     words: list[str] = []
     for name in sorted(losses, key=lambda each: -losses[each]):
-        own, largest = inquiry.cable(name).area_m2, ""
-        for size in inquiry.larger_wires(inquiry.cable(name)):
+        sizes = _tried_sizes(inquiry, name)
+        tried = inquiry.in_sizes(name, sizes, *edits)
+        # What the largest does not bring no smaller one does.
+        if sizes and enough(tried[-1]):
+            size = next(size for size, larger in zip(sizes, tried, strict=True) if enough(larger))
             edit = SetWire(name, size)
-            tried = inquiry.edited(*edits, edit)
-            area = tried.cable(name).area_m2
-            if own is not None and area is not None and area > MOST_TIMES * own:
-                break
-            if enough(tried):
-                return Remedy(" and ".join([*words, f"`{name}` in {size}"]), (*edits, edit))
-            largest = size
-        if largest:
-            edits.append(SetWire(name, largest))
-            words.append(f"`{name}` in {largest}")
+            return Remedy(" and ".join([*words, f"`{name}` in {size}"]), (*edits, edit))
+        if sizes:
+            edits.append(SetWire(name, sizes[-1]))
+            words.append(f"`{name}` in {sizes[-1]}")
     return None
+
+
+def _tried_sizes(inquiry: Inquiry, name: str) -> list[str]:
+    """Larger standard sizes of a cable, up to those that nobody would fit there."""
+    own = inquiry.cable(name).area_m2
+    found: list[str] = []
+    for size in inquiry.larger_wires(inquiry.cable(name)):
+        area = inquiry.edited(SetWire(name, size)).cable(name).area_m2
+        if own is not None and area is not None and area > MOST_TIMES * own:
+            break
+        found.append(size)
+    return found

@@ -53,3 +53,16 @@ def _each(findings: Sequence[Finding], station: Station) -> list[str]:
             rule = f"rule {finding.rule}; its limit: {finding.limit_from}"
             lines += paragraph(rule, indent=MARGIN)
     return lines
+
+
+def accepted_lines(station: Station) -> list[str]:
+    """What the author lets stand of the wiring rules, whatever they would find; for outputs that do
+    not ask the rules."""
+    if not station.accepted:
+        return []
+    lines = ["Let stand by the author, as `copperpath check` tells in full"]
+    for each in station.accepted:
+        where = f" at `{each.subject}`" if each.subject else ""
+        words = f"{each.rule}{where}: {each.reason} ({place(each.span, station)})"
+        lines += paragraph(words, hanging="    ")
+    return lines

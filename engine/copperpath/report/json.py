@@ -213,6 +213,24 @@ def _joined(station: Station) -> dict[str, Any]:
     """What the file says of devices beside their power cables."""
     return {
         "never_together": [list(group) for group in station.never_together],
+        "accepted": [
+            {
+                "rule": each.rule,
+                "subject": each.subject,
+                "reason": each.reason,
+                **_place(each.span),
+            }
+            for each in station.accepted
+        ],
+        "confirmed": [
+            {
+                "question": each.question,
+                "subject": each.subject,
+                "answer": each.answer,
+                **_place(each.span),
+            }
+            for each in station.confirmed
+        ],
         "bonds": [
             {"from": bond.start, "to": bond.end, "place": bond.place, **_place(bond.span)}
             for bond in station.bonds

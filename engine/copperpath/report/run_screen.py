@@ -23,7 +23,7 @@ from copperpath.report.figures_screen import (
     device_lines,
     ledger_lines,
 )
-from copperpath.report.findings import finding_lines
+from copperpath.report.findings import accepted_lines, finding_lines
 from copperpath.report.layout import WIDTH, paragraph, visible
 from copperpath.report.names_of_many import in_a_sentence
 from copperpath.report.words import coordinates, day_and_year, duration, moment, offset, place
@@ -68,6 +68,7 @@ def run_screen(record: Record, name: str = BASE) -> str:
         cable_lines(case),
         corner_lines(case),
         finding_lines(case.findings, case.station),
+        accepted_lines(case.station),
         _mend_lines(case.verdict),
         assumption_lines(case.assumptions),
         _origin_lines(record, case),

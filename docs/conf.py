@@ -14,7 +14,14 @@ copyright = "the copperpath developers"
 release = installed_version("copperpath")
 version = release
 
-extensions = ["myst_parser", "mistake_pages", "model_pages", "library_page", "validation_page"]
+extensions = [
+    "myst_parser",
+    "mistake_pages",
+    "model_pages",
+    "rule_pages",
+    "library_page",
+    "validation_page",
+]
 myst_enable_extensions = ["deflist", "colon_fence"]
 myst_heading_anchors = 3
 exclude_patterns = ["_build", "stations", "library", "validation"]

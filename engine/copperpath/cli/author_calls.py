@@ -24,11 +24,12 @@ def models(name: str | None, plugins: tuple[Path, ...]) -> int:
     return show_models(name, plugins=plugins)
 
 
-@click.command(short_help="Say what a mistake in a file means, and how it is mended.")
+@click.command(short_help="Say what a mistake, or a wiring rule, means, and what mends it.")
 @click.argument("code", required=False)
 def explain(code: str | None) -> int:
     """Say what the mistake CODE, such as build/unknown-model, means and why it is refused, with
-    a text that has it and the text mended; without CODE, list all of them.
+    a text that has it and the text mended; or what the wiring rule CODE, such as line-drop, looks
+    at and where its limit comes from. Without CODE, list all of them.
     """
     from copperpath.cli.explain import explain_mistake
 

@@ -115,7 +115,14 @@ def _wiring_findings(station: Station) -> tuple[Finding, ...]:
     with Waiting() as waiting:
         judged = judge(station, rules, waiting)
     order = list(Level)
-    together = (*check_network(station), *judged)
+    # The rule says the same, with a remedy and what that yields.
+    near = {each.subject for each in judged if each.rule == "battery-fuse-near"}
+    shape = [
+        each
+        for each in check_network(station)
+        if each.rule != "battery-lead-without-fuse" or each.subject not in near
+    ]
+    together = (*shape, *judged)
     return tuple(sorted(together, key=lambda finding: order.index(finding.level)))
 
 

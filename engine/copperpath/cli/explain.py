@@ -1,4 +1,4 @@
-"""What `copperpath explain` does."""
+"""What `copperpath explain` does: mistakes by their code, wiring rules by their name."""
 
 from __future__ import annotations
 
@@ -13,19 +13,25 @@ from copperpath.cli.say import say
 
 def explain_mistake(code: str | None) -> int:
     """Print what is said about a code, or the list of codes; the exit code."""
+    from copperpath.inquiry.rule_catalogue import installed_rules
     from copperpath.report.explain_screen import explain_screen, mistakes_screen
     from copperpath.report.layout import paragraph
     from copperpath.report.mistake_pages import page_files, pages_by_group, read_page
+    from copperpath.report.rule_page import rule_screen, rules_screen
 
+    rules = {rule.name: rule for rule in installed_rules().rules}
     if code is None:
-        say(mistakes_screen(pages_by_group()))
+        say(mistakes_screen(pages_by_group()) + "\n" + rules_screen(list(rules.values())))
+        return GOOD
+    if code.lower() in rules:
+        say(rule_screen(rules[code.lower()]))
         return GOOD
     files = page_files()
     meant = _meant(code, files)
     if len(meant) != 1:
-        near = meant or _near(code, files)
+        near = meant or _near(code, files) or get_close_matches(code.lower(), rules, n=1)
         hint = f"; did you mean {' or '.join(f'`{each}`' for each in near)}?" if near else ""
-        lines = paragraph(f"there is no mistake `{code}`{hint}", indent="")
+        lines = paragraph(f"there is no mistake or rule `{code}`{hint}", indent="")
         raise click.ClickException("\n".join([*lines, "`copperpath explain` lists them"]))
     say(explain_screen(read_page(files[meant[0]])))
     return GOOD

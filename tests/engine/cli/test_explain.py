@@ -56,7 +56,7 @@ def test_a_mistyped_code_is_answered_with_the_nearest(
 ) -> None:
     assert exit_code(["explain", word]) == 2
     err = capsys.readouterr().err
-    assert f"there is no mistake `{word}`; did you mean `build/unknown-model`" in err
+    assert f"there is no mistake or rule `{word}`; did you mean `build/unknown-model`" in " ".join(err.split())
     assert max(len(line) for line in err.splitlines()) <= 80
 
 
@@ -77,3 +77,26 @@ def test_several_mistakes_name_each_code_once(
     assert last.startswith("`copperpath explain CODE` says more: build/wrong-dimension, ")
     assert last.count("build/wrong-dimension") == 1
     assert last.endswith("syntax/decimal-comma")
+
+
+def test_a_wiring_rule_is_explained_with_where_its_limit_comes_from(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert exit_code(["explain", "line-drop"]) == 0
+    out = capsys.readouterr().out
+    assert "ABYC E-11" in out
+    assert 'accept "line-drop", "why it may stand"' in out
+
+
+def test_a_question_of_the_checklist_says_how_it_is_answered(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert exit_code(["explain", "generator-outdoors"]) == 0
+    assert 'confirm "exhaust-outdoors", "how it was done"' in capsys.readouterr().out
+
+
+def test_the_list_names_the_rules_too(capsys: pytest.CaptureFixture[str]) -> None:
+    assert exit_code(["explain"]) == 0
+    out = capsys.readouterr().out
+    assert "Wiring rules" in out
+    assert "cold-panels" in out

@@ -106,10 +106,9 @@ def gives_at_most(device: Device) -> float | None:
     if "rating" in values and "voltage" in values and _dimension(device, "rating") == "power":
         return float(values["rating"]) / float(values["voltage"])
     for name in ("output_limit", "limit", "current_limit"):
-        limit = values.get(name)
-        known = limit is not None and math.isfinite(float(limit))
-        if known and _dimension(device, name) == "current":
-            return float(limit)
+        limit = float(values.get(name) or math.nan)
+        if math.isfinite(limit) and _dimension(device, name) == "current":
+            return limit
     return None
 
 

@@ -92,7 +92,8 @@ def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
     loaded = read_station(file, plugins)
     if loaded.station is None:
         return refuse(file, loaded.diagnostics, as_json)
-    findings = _wiring_findings(loaded.station)
+    with told_like_mistakes(loaded.station):
+        findings = _wiring_findings(loaded.station)
     if as_json:
         from copperpath.report.json import check_json
 
@@ -108,12 +109,15 @@ def check_station(file: Path, *, as_json: bool, plugins: Sequence[Path]) -> int:
 def _wiring_findings(station: Station) -> tuple[Finding, ...]:
     """What the shape of the wiring and the rules give cause to say, worst first."""
     from copperpath.cli.progress import Waiting
-    from copperpath.inquiry.judge import judge
+    from copperpath.inquiry.judge import RuleFailedError, judge
     from copperpath.network.checks import check_network
 
     rules = all_rules()
-    with Waiting() as waiting:
-        judged = judge(station, rules, waiting)
+    try:
+        with Waiting() as waiting:
+            judged = judge(station, rules, waiting)
+    except RuleFailedError as problem:
+        raise click.ClickException(str(problem)) from problem
     order = list(Level)
     # The rule says the same, with a remedy and what that yields.
     near = {each.subject for each in judged if each.rule == "battery-fuse-near"}

@@ -16,6 +16,7 @@ def draw_station(file: Path, *, output: Path, case: str, plugins: Sequence[Path]
     """Load, draw and say on which sheet; the exit code."""
     from copperpath.cli.progress import Waiting
     from copperpath.drawing.page import PictureProblem, check_picture_path
+    from copperpath.inquiry.judge import RuleFailedError
 
     try:
         check_picture_path(output)
@@ -30,7 +31,7 @@ def draw_station(file: Path, *, output: Path, case: str, plugins: Sequence[Path]
                 from copperpath.drawing.one_line.draw import draw_one_line
 
                 sheet = draw_one_line(station, output, all_rules(), case=case, progress=waiting)
-    except PictureProblem as problem:
+    except (PictureProblem, RuleFailedError) as problem:
         raise click.ClickException(str(problem)) from problem
     say(f"{output}: one-line diagram on {sheet.name}, letters of {sheet.letters_pt:g} pt\n")
     return GOOD

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from copperpath.cli.commands import must_be_readable, read_station, refuse
+from copperpath.cli.commands import must_be_readable, read_station, refuse, told_like_mistakes
 from copperpath.cli.exit_codes import GOOD, STANDS
 from copperpath.cli.say import say
 
@@ -36,7 +36,9 @@ def choose_wire(file: Path, cable: str | None, table: str, plugins: Sequence[Pat
     known = direct_current(inquiry)
     if cable is not None and cable not in known:
         raise click.ClickException(_no_such_cable(cable, known))
-    if not inquiry.low.found:
+    with told_like_mistakes(station):
+        found = inquiry.low.found
+    if not found:
         words = "no operating point was found; `copperpath check` says why"
         raise click.ClickException(f"{file}: {words}")
     ampacities = f"{WORDS[table]}; insulation taken as 60 degC where the file does not say"

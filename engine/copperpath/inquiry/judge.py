@@ -8,6 +8,7 @@ from copperpath.finding import Finding
 from copperpath.inquiry.budget import SpentError
 from copperpath.inquiry.inquiry import StationInquiry
 from copperpath.plugin_api.rule import Reading, Remedy, Rule
+from copperpath.site.place import SiteProblem
 from copperpath.station import Accepted, Cable, Device, Station
 from copperpath_grammar.diagnostics import Level
 from copperpath_grammar.source import Span
@@ -24,6 +25,13 @@ READ_AGAIN = 50.0
 """What reading a device or a cable again counts, in entries of matrices."""
 
 Progress = Callable[[str], None]
+
+
+class RuleFailedError(Exception):
+    """A rule went wrong while it was asked; the words name it and say what it did."""
+
+    def __init__(self, rule: type[Rule], did: str) -> None:
+        super().__init__(f"rule `{rule.name}` ({rule.__module__}) failed: {did}")
 
 
 def judge(
@@ -43,15 +51,28 @@ def judge(
         Told the name of each rule before it is asked.
     remedies : bool
         Whether each remedy is looked for and tried, which takes further solutions.
+
+    Raises
+    ------
+    RuleFailedError
+        If a rule itself goes wrong.
     """
     inquiry = StationInquiry(station)
     found = []
     for rule in rules:
         if progress is not None:
             progress(rule.name)
-        for reading in rule.judge(inquiry):
-            if reading.level is not None:
-                found.append(_finding(rule, reading, inquiry, remedies))
+        try:
+            for reading in rule.judge(inquiry):
+                if reading.level is not None:
+                    found.append(_finding(rule, reading, inquiry, remedies))
+        except (RuleFailedError, SiteProblem):
+            raise
+        except SpentError:
+            message = f"`{rule.name}` could not look at everything: the station is too large"
+            found.append(Finding(Level.WARN, rule.name, message, "station", None, ""))
+        except Exception as error:  # whatever a stranger's rule does
+            raise RuleFailedError(rule, f"{type(error).__name__}: {error}") from error
     found += _idle(station, rules, found)
     order = list(Level)
     return tuple(sorted(found, key=lambda finding: order.index(finding.level)))
@@ -60,7 +81,8 @@ def judge(
 def _finding(
     rule: type[Rule], reading: Reading, inquiry: StationInquiry, remedies: bool
 ) -> Finding:
-    assert reading.level is not None
+    if reading.level not in rule.levels:
+        raise RuleFailedError(rule, f"gives the level {reading.level!r}, which it does not declare")
     remedy, yields = None, ""
     if remedies:
         try:

@@ -106,14 +106,13 @@ def gives_at_most(device: Device) -> float | None:
     if "rating" in values and "voltage" in values and _dimension(device, "rating") == "power":
         return float(values["rating"]) / float(values["voltage"])
     for name in ("output_limit", "limit", "current_limit"):
-        limit = values.get(name)
-        known = limit is not None and math.isfinite(float(limit))
-        if known and _dimension(device, name) == "current":
-            return float(limit)
-    most = values.get("most_amps")
-    if device.kind == "converter" and most is not None:
+        limit = float(values.get(name) or math.nan)
+        if math.isfinite(limit) and _dimension(device, name) == "current":
+            return limit
+    most = float(values.get("most_amps") or math.nan)
+    if device.kind == "converter" and math.isfinite(most):
         # Worked out from a power budget, as that of a USB-C outlet is.
-        return float(most)
+        return most
     return None
 
 

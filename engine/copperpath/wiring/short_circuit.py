@@ -101,5 +101,5 @@ class Shorts:
             return splu(csc_array((values, (rows, columns)), shape=(count, count))).solve
         matrix = np.zeros((count, count))
         np.add.at(matrix, (rows, columns), values)
-        inverse: FloatArray = np.linalg.inv(matrix)
-        return lambda current: np.asarray(inverse @ current)
+        inverse = np.linalg.inv(matrix)
+        return lambda current: np.asarray(inverse @ current, dtype=np.float64)

@@ -111,6 +111,23 @@ def test_the_model_shown_to_plugin_authors_conforms(desk: Path) -> None:
     assert printed.startswith("lamp (load) conforms")
 
 
+def test_the_rule_shown_to_plugin_authors_works() -> None:
+    from copperpath.inquiry.judge import judge
+    from copperpath.pipeline import load
+
+    text = (ROOT / "docs" / "plugin_authors.md").read_text(encoding="utf-8")
+    shown = re.findall(r"^```python\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    (code,) = [each for each in shown if "(Rule)" in each]
+    space: dict[str, type] = {}
+    exec(compile(code, "short_leads", "exec"), space)
+    station = load(STATIONS / "heron_bog.station").station
+    assert station is not None
+    findings = judge(station, [space["ShortLeads"]])
+    told = [finding for finding in findings if finding.rule == "short-leads"]
+    assert [finding.subject for finding in told] == ["blanket -> regulator.panel"]
+    assert told[0].yields == "2.00 m, limit 2.00 m"
+
+
 def test_every_example_station_is_built_without_a_mistake() -> None:
     from copperpath.pipeline import load
     from copperpath_grammar.render_text import render

@@ -111,8 +111,8 @@ def test_a_dangerous_finding_exits_1_from_check_and_run(
 
 def test_a_good_station_passes_check(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     answered = FED.replace(
-        "station \"One radio on a full battery\" {",
-        "station \"One radio on a full battery\" {\n"
+        'station "One radio on a full battery" {',
+        'station "One radio on a full battery" {\n'
         '    confirm "lightning", "the antenna comes down and we leave"\n'
         '    confirm "holders-tested", "each fuse pulled, 0 V behind it"\n'
         '    accept  "locked-out", "somebody is there all day"\n'

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-
 from support.building import station_of
 from support.gallery import found_in_station, told
 

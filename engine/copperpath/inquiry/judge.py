@@ -120,7 +120,7 @@ def _idle(station: Station, rules: Sequence[type[Rule]], found: Sequence[Finding
             said.append(_remark("accepted-nothing", message, each.subject, each.span))
     asked = {rule.asks for rule in rules if rule.asks}
     for answer in station.confirmed:
-        if answer.question not in asked:
+        if asked and answer.question not in asked:
             words = ", ".join(f'"{name}"' for name in sorted(asked))
             message = f'no rule asks "{answer.question}"; asked are {words}'
             said.append(_remark("confirmed-nothing", message, answer.subject, answer.span))

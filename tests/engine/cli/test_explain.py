@@ -56,7 +56,9 @@ def test_a_mistyped_code_is_answered_with_the_nearest(
 ) -> None:
     assert exit_code(["explain", word]) == 2
     err = capsys.readouterr().err
-    assert f"there is no mistake or rule `{word}`; did you mean `build/unknown-model`" in " ".join(err.split())
+    assert f"there is no mistake or rule `{word}`; did you mean `build/unknown-model`" in " ".join(
+        err.split()
+    )
     assert max(len(line) for line in err.splitlines()) <= 80
 
 

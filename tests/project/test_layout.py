@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
-from importlib.metadata import entry_points
+from importlib.metadata import EntryPoint, entry_points
 from pathlib import Path
 
 import pytest
@@ -66,6 +66,38 @@ def test_every_model_has_a_page() -> None:
         page = model_page(point.load())
         assert page.startswith(f"# `{point.name}`")
         assert "## Parameters" in page
+
+
+RULES = sorted(entry_points(group="copperpath.rules"), key=lambda point: point.name)
+
+
+@pytest.mark.parametrize("point", RULES, ids=lambda point: point.name)
+def test_every_rule_has_a_page_made_of_complete_declarations(point: EntryPoint) -> None:
+    from copperpath.plugin_api import Rule
+    from copperpath.report.rule_page import LEVELS, rule_page, rule_screen
+
+    rule: type[Rule] = point.load()
+    assert rule.name == point.name.replace("_", "-")
+    assert rule.summary
+    assert rule.why
+    assert rule.levels
+    assert set(rule.levels) <= set(LEVELS)
+    assert rule.source or rule.limit_from in ("common practice", "from memory")
+    # The page says how it is done in the class's own words, not in those of the base.
+    assert rule.__doc__
+    assert rule.__doc__ != Rule.__doc__
+    page = rule_page(rule)
+    assert page.startswith(f"# `{rule.name}`\n")
+    for title in ("Why", "How", "Where its limit comes from", "Levels"):
+        assert f"\n## {title}\n" in page
+    assert max(len(line) for line in rule_screen(rule).splitlines()) <= 80
+
+
+def test_each_rule_that_comes_along_is_listed_under_one_heading() -> None:
+    from copperpath.report.rule_groups import GROUPS
+
+    listed = [name for names in GROUPS.values() for name in names]
+    assert sorted(listed) == sorted(point.name.replace("_", "-") for point in RULES)
 
 
 def test_check_loads_none_of_the_heavy_libraries() -> None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from copperpath.plugin_api import Rule
 from copperpath.report.declared import sentence
 from copperpath.report.layout import paragraph
+from copperpath.report.rule_groups import rules_by_group
 
 LEVELS = {
     "danger": "danger (hazard or damage)",
@@ -27,18 +28,21 @@ def rule_page(rule: type[Rule]) -> str:
 
 def rules_index(rules: Sequence[type[Rule]]) -> str:
     """The page that lists the rules, with the hidden table of contents that Sphinx wants."""
-    rows = "\n".join(
-        f"| [`{rule.name}`]({rule.name}.md) | {', '.join(rule.levels)} | {sentence(rule.summary)} |"
-        for rule in rules
-    )
+    parts = [
+        "# Wiring rules",
+        "Every rule that comes along, written from its own declarations. `copperpath explain RULE` "
+        "prints the same on the screen. [](../../checking.md) says how they are asked.",
+    ]
+    for title, group in rules_by_group(rules).items():
+        rows = [
+            f"| [`{rule.name}`]({rule.name}.md) | {', '.join(rule.levels)} "
+            f"| {sentence(rule.summary)} |"
+            for rule in group
+        ]
+        head = ["| rule | levels | what must be so |", "|---|---|---|"]
+        parts += [f"## {title}", "\n".join([*head, *rows])]
     names = "\n".join(rule.name for rule in rules)
-    return (
-        "# Wiring rules\n\nEvery rule that comes along, written from its own declarations. "
-        "`copperpath explain RULE` prints the same on the screen. [](../../checking.md) says how "
-        "they are asked.\n\n"
-        f"| rule | levels | what it looks at |\n|---|---|---|\n{rows}\n\n"
-        f"```{{toctree}}\n:hidden:\n\n{names}\n```\n"
-    )
+    return "\n\n".join(parts) + f"\n\n```{{toctree}}\n:hidden:\n\n{names}\n```\n"
 
 
 def rule_screen(rule: type[Rule]) -> str:
@@ -51,10 +55,12 @@ def rule_screen(rule: type[Rule]) -> str:
 
 
 def rules_screen(rules: Sequence[type[Rule]]) -> str:
-    """The names of all rules, for the list of what can be explained."""
-    return (
-        "\n".join(["Wiring rules", *paragraph(", ".join(rule.name for rule in rules)), ""]) + "\n"
-    )
+    """The names of all rules under their headings, for the list of what can be explained."""
+    lines: list[str] = []
+    for title, group in rules_by_group(rules).items():
+        names = ", ".join(rule.name for rule in group)
+        lines += [f"Wiring rules: {title.lower()}", *paragraph(names), ""]
+    return "\n".join([*lines, "`copperpath explain RULE` says what one of them looks at."]) + "\n"
 
 
 def rule_words(rule: type[Rule]) -> list[tuple[str, str]]:

@@ -9,7 +9,7 @@ from outside.checks.record import Record, numbered, origin
 from scipy.optimize import brentq
 from support.sample_devices import law_at, settled
 
-from copperpath_plugins.storage.lead_acid import LeadAcid, volts_at_head
+from copperpath_plugins.storage.lead_acid import SLOWLY_S, LeadAcid, volts_at_head
 from copperpath_plugins.storage.two_wells import rated_share
 
 WARM_K = 298.15
@@ -70,12 +70,14 @@ def _warmth() -> Iterator[Record]:
 
 
 def share_available(cell_k: float) -> float:
-    """How much of the charge can be drawn at a warmth, found where the law stops giving."""
+    """How much of the charge can be drawn at a warmth, found where the law stops giving more than
+    the little that no cold holds back."""
     values = settled(LeadAcid, capacity=100 * HOUR)
+    little = 1.000001 * values["most_charge"] / SLOWLY_S
     low, high = 0.0, 1.0
     for _ in range(50):
         charge = 0.5 * (low + high)
-        gives = law_at(LeadAcid, values, (9.0,), (charge, 0.0, cell_k), (cell_k,))[0] < 0.0
+        gives = law_at(LeadAcid, values, (9.0,), (charge, 0.0, cell_k), (cell_k,))[0] < -little
         low, high = (low, charge) if gives else (charge, high)
     return 1.0 - high
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import re
 import shutil
+from importlib.metadata import EntryPoint
 from pathlib import Path
 
 import pytest
@@ -109,6 +110,32 @@ def test_the_model_shown_to_plugin_authors_conforms(desk: Path) -> None:
     (desk / "lamp.py").write_text(shown[0], encoding="utf-8")
     printed = outcome("copperpath conform lamp --plugin lamp.py", desk)
     assert printed.startswith("lamp (load) conforms")
+
+
+def test_the_rule_shown_to_plugin_authors_is_found_and_its_remedy_clears_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from copperpath.inquiry.judge import judge
+    from copperpath.inquiry.rule_catalogue import GROUP, rules_from
+    from copperpath.pipeline import load
+
+    text = (ROOT / "docs" / "plugin_authors.md").read_text(encoding="utf-8")
+    (rule,) = re.findall(r"^```python\n([^`]*\(Rule\):.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    (listed,) = re.findall(rf'^\[project.entry-points."{GROUP}"\]\n(\w+) = "(.*)"$', text, re.M)
+    package = tmp_path / "my_package"
+    package.mkdir()
+    (package / "__init__.py").touch()
+    (package / f"{listed[0]}.py").write_text(rule, encoding="utf-8")
+    monkeypatch.syspath_prepend(str(tmp_path))
+    found = rules_from([EntryPoint(listed[0], listed[1], GROUP)])
+    assert found.problems == ()
+
+    station = load(STATIONS / "heron_bog.station").station
+    assert station is not None
+    told = [each for each in judge(station, found.rules) if each.rule == "stout-battery-lead"]
+    # Its battery has leads of 2.5 and of 4 mm².
+    assert [each.subject for each in told] == ["regulator.battery -> pack"]
+    assert told[0].yields == "4.00 mm², limit 4.00 mm²"
 
 
 def test_every_example_station_is_built_without_a_mistake() -> None:

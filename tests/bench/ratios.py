@@ -1,6 +1,8 @@
 """How fast, as ratios that mean the same on any machine: `python tests/bench/ratios.py`.
 
 check    `copperpath check` on the example against importing numpy: at most 8
+rules    `copperpath check` on forty devices, less a second, against importing what it needs: at
+         most 1.5 (`wire` is told, without a limit)
 warm     `copperpath run` with compiled kernels at hand against importing pvlib and numba: at most 3
 cold     the first run on a machine, kernels compiled: at most 20 s of processor time, which is
          the time by the clock where nothing else runs (that is told as well)
@@ -64,10 +66,27 @@ def main() -> int:
     kept &= show("first run on a machine, processor", cold, 20.0, " s")
     kept &= show("first run on a machine, by the clock", clock, None, " s")
     kept &= show("check / import numpy", seconds(check) / seconds(importing("numpy")), 8.0)
+    kept &= forty_devices_checked()
     kept &= show("warm run / import pvlib, numba", warm / seconds(importing("pvlib, numba")), 3.0)
     kept &= show("many seasons / as many runs", seasons_over_runs(), 1.0)
     kept &= show("numpy twin / compiled loop, one run", twin_over_loop(), None)
     return 0 if kept else 1
+
+
+def forty_devices_checked() -> bool:
+    """Rules and wire sizes of a station of forty devices; True if the rules keep their limit."""
+    sys.path.insert(0, str(ROOT / "tests"))
+    from support.forty_devices import forty_devices
+
+    kept = True
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "forty.station"
+        file.write_text(forty_devices(), encoding="utf-8")
+        imports = seconds(importing("numpy, lark, networkx, pint"))
+        for command, limit in (("check", 1.5), ("wire", None)):
+            ratio = (seconds([*OURS, command, str(file)]) - 1.0) / imports
+            kept &= show(f"{command}, forty devices, less 1 s / imports", ratio, limit)
+    return kept
 
 
 def twin_over_loop() -> float:

@@ -24,6 +24,7 @@ FORMS = {
     ),
 }
 RULES = "copperpath.rules"
+TAKES = "it takes the name of a wiring rule; `copperpath explain` lists them at its end"
 
 
 def read_accepting(
@@ -49,10 +50,11 @@ def read_accepting(
 
 
 def accepting_key(entry: Entry) -> str:
-    """What tells one of them from another in the same body, so that each may stand once."""
+    """What tells one of them from another in the same body, so that each may stand once; one that
+    is not written as it must be is like no other."""
     texts = _two_texts(entry)
     name = entry.name.text
-    return name if texts is None else f"{name} {texts[0].value}"
+    return f"{name} {entry.span.start}" if texts is None else f'{name} "{texts[0].value}"'
 
 
 def _two_texts(entry: Entry) -> tuple[Text, Text] | None:
@@ -64,11 +66,16 @@ def _two_texts(entry: Entry) -> tuple[Text, Text] | None:
     return first, second
 
 
+def rule_names() -> tuple[str, ...]:
+    """The names of the installed rules; none is loaded for this."""
+    return tuple(sorted(point.name.replace("_", "-") for point in entry_points(group=RULES)))
+
+
 def _is_rule(text: Text, scope: Scope) -> bool:
-    """True if a rule of that name is installed; no rule is loaded for this."""
-    names = tuple(sorted(point.name.replace("_", "-") for point in entry_points(group=RULES)))
+    """True if a rule of that name is installed."""
+    names = rule_names()
     if text.value in names:
         return True
     near = scope.near(text.value, names)
-    scope.report(UnknownWord(text.span, "accept", text.value, near, names))
+    scope.report(UnknownWord(text.span, "accept", text.value, near, names, TAKES))
     return False

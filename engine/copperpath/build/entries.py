@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from copperpath.build.accepting import ACCEPTING, accepting_key
 from copperpath.build.build_errors import DuplicateEntry, UnknownEntry
 from copperpath.build.entry_errors import JoinsNothing
 from copperpath.build.scope import Scope
@@ -36,6 +37,7 @@ def known_entries(
     meant: set[str] = set()
     for entry in entries:
         name = entry.name.text
+        key = accepting_key(entry) if name in ACCEPTING else name
         if name not in known:
             other = word_for(name, known)
             near = other or scope.near(name, known)
@@ -43,8 +45,8 @@ def known_entries(
             meant |= {near, *words_in(advice)}
             span, words = entry.name.span, tuple(known)
             scope.report(UnknownEntry(span, name, owner, near, words, advice, HOW.get(other, "")))
-        elif name in first and name not in repeatable:
-            scope.report(DuplicateEntry(entry.name.span, name, first[name].name.span))
+        elif key in first and (name in ACCEPTING or name not in repeatable):
+            scope.report(DuplicateEntry(entry.name.span, key, first[key].name.span))
         elif entry.parts and entry.parts[0].joiner and name not in LED_BY_A_WORD:
             first[name] = entry
             meant.add(name)
@@ -52,6 +54,6 @@ def known_entries(
             word = Span(part.span.source, part.span.start, part.span.start + len(part.joiner))
             scope.report(JoinsNothing(word, name, part.joiner))
         else:
-            first[name] = entry
+            first[key] = entry
             kept.append(entry)
     return kept, frozenset(meant)

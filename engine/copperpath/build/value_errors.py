@@ -318,12 +318,13 @@ class UnusedValue(Diagnostic):
 
 @dataclass(frozen=True, slots=True)
 class UnknownWord(Diagnostic):
-    """A word that is not one of the choices."""
+    """A word that is not one of the choices; `takes` is said of these where they are too many."""
 
     name: str
     word: str
     near: str
     words: tuple[str, ...]
+    takes: str = ""
     code: ClassVar[str] = "build/unknown-word"
 
     @property
@@ -336,7 +337,7 @@ class UnknownWord(Diagnostic):
 
     @property
     def help(self) -> str:
-        return f"it takes {listed(self.words, 'or')}"
+        return self.takes or f"it takes {listed(self.words, 'or')}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from copperpath.build import cables, site
+from copperpath.build.accepting import rule_names
 from copperpath.build.contacts import CONTACT_OHM
 from copperpath.build.months import MONTHS
 from copperpath.build.parameters import FACINGS
@@ -33,10 +34,12 @@ def _form(
 
 
 _NOTE = _form('note "on loan"', "A remark for people.", named=False)
+_RULES = tuple(f'"{name}"' for name in rule_names())
 _ACCEPTING = (
     _form(
         'accept "low-power", "at half power"',
         "A finding of a wiring rule that may stand, and why.",
+        first=_RULES,
         named=False,
     ),
     _form(
@@ -52,7 +55,9 @@ COMMON_FORMS: dict[str, Form] = {
     "mass": Form(COMMON_HELP["mass"], "1.1 kg", measured={"": "mass"}, unit="kg"),
     "priority": Form(COMMON_HELP["priority"], "1", measured={"": "number"}),
     "note": Form(COMMON_HELP["note"], '"on loan"', named=False),
-    "accept": Form(COMMON_HELP["accept"], '"low-power", "at half power"', named=False),
+    "accept": Form(
+        COMMON_HELP["accept"], '"low-power", "at half power"', first=_RULES, named=False
+    ),
     "confirm": Form(COMMON_HELP["confirm"], '"lightning", "antennas down"', named=False),
 }
 """What every device takes."""

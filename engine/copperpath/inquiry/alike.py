@@ -68,6 +68,9 @@ class SideBySide:
     siemens: FloatArray
     constant: FloatArray
     tables: FloatArray
+    shape: tuple[np.ndarray, np.ndarray, range]
+    """Nodes that are eliminated first as they have one neighbour, that neighbour, and the places
+    of the others in the order."""
 
     def assembled(self, v: FloatArray, slope_step: float) -> tuple[FloatArray, FloatArray]:
         """Currents leaving the nodes (point, node) and their slopes (point, node, node)."""
@@ -106,12 +109,21 @@ class SideBySide:
         """Solve slopes · step = rest without exchanging rows, turned pivots mended."""
         plan = self.circuit.elimination
         a, f = slopes, rest.copy()
+        leaves, hubs, others = self.shape
+        # What hangs on one neighbour alone goes in one sweep; most loads do.
+        own = _mended(a[:, leaves, leaves])
+        a[:, leaves, leaves] = own
+        factor = a[:, hubs, leaves] / own
+        across = a[:, leaves, hubs]
+        for point in range(len(a)):
+            np.subtract.at(a[point], (hubs, hubs), factor[point] * across[point])
+            np.subtract.at(f[point], hubs, factor[point] * f[point, leaves])
         arounds = []
-        for place, pivot in enumerate(plan.order):
+        for place in others:
+            pivot = plan.order[place]
             around = plan.neighbour[plan.first[place] : plan.first[place + 1]]
-            arounds.append(around)
-            own = a[:, pivot, pivot]
-            own = np.where(own < 0.5 * LEAK_S, np.maximum(np.abs(own), 1e-3), own)
+            arounds.append((pivot, around))
+            own = _mended(a[:, pivot, pivot])
             a[:, pivot, pivot] = own
             if len(around):
                 factor = a[:, around, pivot] / own[:, None]
@@ -119,9 +131,11 @@ class SideBySide:
                 a[:, around[:, None], around] -= factor[:, :, None] * across[:, None, :]
                 f[:, around] -= factor * f[:, pivot, None]
         step = np.zeros_like(f)
-        for pivot, around in zip(plan.order[::-1], reversed(arounds), strict=True):
+        for pivot, around in reversed(arounds):
             known = (a[:, pivot, around] * step[:, around]).sum(axis=1)
             step[:, pivot] = (f[:, pivot] - known) / a[:, pivot, pivot]
+        known = a[:, leaves, hubs] * step[:, hubs]
+        step[:, leaves] = (f[:, leaves] - known) / a[:, leaves, leaves]
         return step
 
     def operating_points(self) -> tuple[FloatArray, BoolArray]:
@@ -157,7 +171,12 @@ class SideBySide:
             for group in self.groups
         )
         return SideBySide(
-            self.circuit, groups, self.siemens[points], self.constant[points], self.tables
+            self.circuit,
+            groups,
+            self.siemens[points],
+            self.constant[points],
+            self.tables,
+            self.shape,
         )
 
 
@@ -181,7 +200,30 @@ def side_by_side(
     for slot, data in enumerate(slots):
         by_model.setdefault(data.slot.device.model, []).append(slot)
     groups = tuple(_alike(slots, members, points) for members in by_model.values())
-    return SideBySide(circuit, groups, siemens, constant, tables)
+    return SideBySide(circuit, groups, siemens, constant, tables, _shape(circuit))
+
+
+def _shape(circuit: Circuit) -> tuple[np.ndarray, np.ndarray, range]:
+    """The nodes with one neighbour with which the elimination begins; see `SideBySide`."""
+    plan = circuit.elimination
+    leaves: list[int] = []
+    hubs: list[int] = []
+    for place, pivot in enumerate(plan.order):
+        around = plan.neighbour[plan.first[place] : plan.first[place + 1]]
+        if len(around) != 1 or pivot in hubs:
+            break
+        leaves.append(int(pivot))
+        hubs.append(int(around[0]))
+    count = len(plan.order)
+    return (
+        np.array(leaves, dtype=np.int64),
+        np.array(hubs, dtype=np.int64),
+        range(len(leaves), count),
+    )
+
+
+def _mended(pivots: FloatArray) -> FloatArray:
+    return np.where(pivots < 0.5 * LEAK_S, np.maximum(np.abs(pivots), 1e-3), pivots)
 
 
 def _alike(slots: tuple[SlotData, ...], members: list[int], points: Sequence[Point]) -> Alike:

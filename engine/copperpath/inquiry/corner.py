@@ -41,7 +41,7 @@ def solve_corners(problem: Problem, points: Sequence[Point], tables: FloatArray)
         volts, solved = built.operating_points()
         read = _read(problem, built, some, volts)
         for point, corner, good in zip(some, read, solved, strict=True):
-            found.append(corner if good else _with_loads_off(problem, point, tables))
+            found.append(corner if good else with_loads_off(problem, point, tables))
     return found
 
 
@@ -52,7 +52,7 @@ def _portions(points: Sequence[Point]) -> list[Sequence[Point]]:
     return [points[first : first + size] for first in range(0, len(points), size)]
 
 
-def _with_loads_off(problem: Problem, point: Point, tables: FloatArray) -> Corner:
+def with_loads_off(problem: Problem, point: Point, tables: FloatArray) -> Corner:
     """The point with as few loads off as it takes, those given up first going first; NOTHING if
     there is none even without any."""
     loads = sorted(

@@ -20,6 +20,14 @@ def test_what_is_given_is_left_out_before_and_behind_the_cursor() -> None:
     assert "transmit" in proposed(text)
 
 
+@pytest.mark.parametrize(
+    "before",
+    ["storage pack : lfp { accept |", "cable a -> b { accept |", 'station "Bog" { accept |'],
+)
+def test_accept_proposes_the_names_of_the_wiring_rules(before: str) -> None:
+    assert {'"line-drop"', '"locked-out"'} <= set(proposed(before))
+
+
 def test_hours_off_are_left_out_where_hours_on_are_given() -> None:
     found = proposed("load rig : transceiver { on 06:00 to 23:00; |")
     assert not {"on", "off"} & set(found)

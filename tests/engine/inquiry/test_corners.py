@@ -11,10 +11,12 @@ from support.forty_devices import forty_devices
 from support.networks import problem_of
 from support.runs import HERON_BOG, LARKFELL, station_from_file, station_from_text
 
+from copperpath.inquiry.alike import Point
+from copperpath.inquiry.corner import nothing_offered, with_loads_off
 from copperpath.inquiry.inquiry import StationInquiry
 from copperpath.plugin_api import NeverTogether, SetFact, SetWire
 from copperpath.record.record import CornerFigure
-from copperpath.study.corners import high_corner, low_corner
+from copperpath.study.corners import high_corner, low_corner, low_drives, low_states
 
 EXAMPLES = [HERON_BOG, LARKFELL / "larkfell_spur.station", LARKFELL / "bigger_battery.station"]
 TWO_RADIOS = (
@@ -85,18 +87,30 @@ def test_of_radios_that_are_never_keyed_together_the_thirstier_one_counts() -> N
     assert inquiry.low.amps["one.line -> two"] == pytest.approx(4.0, abs=1e-6)
 
 
-def test_a_load_that_no_voltage_carries_is_switched_off_and_named() -> None:
+def test_a_load_that_its_line_cannot_carry_stands_far_below_its_least_voltage() -> None:
     """Over 30 m of 1 mm² (1.17 ohm out and back) 13 V carry 36 W at the most."""
     low = StationInquiry(station_of(COLLAPSE)).low
     assert low.found
-    taken = -low.into["pack.line"] * low.volts["pack.line"]
-    assert "lamp" not in low.opened
-    if low.opened:
-        assert low.opened == ("pump",)
-        assert taken == pytest.approx(6.0, abs=0.2)
-    else:
-        # Below its least voltage it counts as the resistor 2²/300, behind the same lead.
-        assert low.volts["pump.line"] < 2.0
+    assert low.volts["pump.line"] < 2.0
+    assert low.volts["lamp.line"] > 12.0
+
+
+def test_where_loads_have_to_be_switched_off_the_one_given_up_first_goes_first() -> None:
+    inquiry = StationInquiry(station_of(COLLAPSE))
+    problem = inquiry.problem
+    assert problem is not None
+    drives = [low_drives(data, frozenset()) for data in problem.main]
+    states = [low_states(data, row) for data, row in zip(problem.main, drives, strict=True)]
+    point = Point(problem.network.main, states, drives)
+    low = with_loads_off(problem, point, nothing_offered(problem))
+    assert low.opened == ("pump",)
+    assert low.into["pump.line"] == 0.0
+    assert low.amps["pack -> pump"] == pytest.approx(0.0, abs=1e-7)
+    # Nothing is lost on the way of the lamp's own 6 W but in 1 m of 1.5 mm² (13.3 ohm/km).
+    amps = low.amps["pack -> lamp"]
+    assert amps * low.volts["lamp.line"] == pytest.approx(6.0, rel=1e-6)
+    lost = low.volts["pack.line"] - low.volts["lamp.line"]
+    assert lost == pytest.approx(amps * 2 * 13.3e-3, rel=1e-6)
 
 
 @pytest.mark.parametrize("sizes", [("2.5 mm2", "4 mm2", "16 mm2")])

@@ -39,7 +39,7 @@ def choose_wire(file: Path, cable: str | None, table: str, plugins: Sequence[Pat
     with told_like_mistakes(station):
         found = inquiry.low.found
     if not found:
-        words = "no operating point was found; `copperpath check` says why"
+        words = "no operating point was found\n`copperpath check` says why"
         raise click.ClickException(f"{file}: {words}")
     ampacities = f"{WORDS[table]}; insulation taken as 60 degC where the file does not say"
     with Waiting() as waiting:

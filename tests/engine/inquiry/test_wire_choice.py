@@ -9,8 +9,10 @@ from __future__ import annotations
 import pytest
 from support.building import SITE, station_of
 
+from copperpath.inquiry.budget import Budget
 from copperpath.inquiry.inquiry import StationInquiry
 from copperpath.inquiry.wire_choice import WireChoice, choose_wires, direct_current, fuse_places
+from copperpath.report.wire_screen import overview
 
 NAME = "pack -> rig"
 OHM_PER_M = {"1.5 mm2": 13.3e-3, "2.5 mm2": 7.98e-3, "4 mm2": 4.95e-3, "6 mm2": 3.30e-3}
@@ -115,3 +117,10 @@ def test_a_fuse_breaks_what_the_file_says_before_what_its_kind_does() -> None:
         StationInquiry(station_of(text(said.replace("; fuse_interrupts 2 kA", ""))))
     )
     assert usual.breaks_a == 1000.0
+
+
+def test_what_is_too_large_to_be_solved_again_is_left_out_and_counted_on_the_screen() -> None:
+    inquiry = StationInquiry(station_of(text("length 1 m; wire 4 mm2")), budget=Budget(0.0))
+    choices = choose_wires(inquiry, [NAME], "craft")
+    assert choices == []
+    assert "1 more cable not tried" in overview("Bog", choices, [], "craft", left=1)

@@ -14,6 +14,7 @@ import click
 
 from copperpath.cli.exit_codes import GOOD, STANDS, WRONG
 from copperpath.cli.say import say
+from copperpath.cli.trouble import in_width
 from copperpath.finding import Finding
 from copperpath_grammar.diagnostics import Diagnostic, Level
 
@@ -117,7 +118,7 @@ def _wiring_findings(station: Station) -> tuple[Finding, ...]:
         with Waiting() as waiting:
             judged = judge(station, rules, waiting)
     except RuleFailedError as problem:
-        raise click.ClickException(str(problem)) from problem
+        raise click.ClickException(in_width(problem)) from problem
     order = list(Level)
     # The rule says the same, with a remedy and what that yields.
     near = {each.subject for each in judged if each.rule == "battery-fuse-near"}

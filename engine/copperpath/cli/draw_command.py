@@ -10,6 +10,7 @@ import click
 from copperpath.cli.commands import all_rules, station_of
 from copperpath.cli.exit_codes import GOOD, WRONG
 from copperpath.cli.say import say
+from copperpath.cli.trouble import in_width
 
 
 def draw_station(file: Path, *, output: Path, case: str, plugins: Sequence[Path]) -> int:
@@ -31,7 +32,9 @@ def draw_station(file: Path, *, output: Path, case: str, plugins: Sequence[Path]
                 from copperpath.drawing.one_line.draw import draw_one_line
 
                 sheet = draw_one_line(station, output, all_rules(), case=case, progress=waiting)
-    except (PictureProblem, RuleFailedError) as problem:
+    except PictureProblem as problem:
         raise click.ClickException(str(problem)) from problem
+    except RuleFailedError as problem:
+        raise click.ClickException(in_width(problem)) from problem
     say(f"{output}: one-line diagram on {sheet.name}, letters of {sheet.letters_pt:g} pt\n")
     return GOOD

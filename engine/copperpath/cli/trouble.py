@@ -17,6 +17,13 @@ def usage_words(problem: click.UsageError) -> str:
     return "\n".join([*lines, f"`{name} --help` shows how it is used."]) + "\n"
 
 
+def in_width(problem: Exception) -> str:
+    """The words of an exception, broken to the width of a screen."""
+    from copperpath.report.layout import paragraph
+
+    return "\n".join(paragraph(str(problem), indent=""))
+
+
 def our_mistake(problem: Exception) -> str:
     """A mistake of ours: what it is, and what to do about it."""
     from copperpath.report.layout import paragraph

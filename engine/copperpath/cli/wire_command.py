@@ -13,6 +13,8 @@ from copperpath.cli.exit_codes import GOOD, STANDS
 from copperpath.cli.say import say
 
 TABLES = ("craft", "building", "cord")
+MOST_TRIED = 2e8
+"""Entries of matrices that are solved again for sizes: some half a minute."""
 WORDS = {
     "craft": "craft wiring in free air, 33 CFR 183.425 / ABYC E-11",
     "building": "building wire, NEC table 310.16",
@@ -21,8 +23,9 @@ WORDS = {
 
 
 def choose_wire(file: Path, cable: str | None, table: str, plugins: Sequence[Path]) -> int:
-    """Print what cables want; 1 if one of them has less than it wants."""
+    """Print what cables want; 1 if one of them has less than it wants, or could not be tried."""
     from copperpath.cli.progress import Waiting
+    from copperpath.inquiry.budget import Budget
     from copperpath.inquiry.inquiry import StationInquiry
     from copperpath.inquiry.wire_choice import choose_wires, direct_current, fuse_places
     from copperpath.report.wire_screen import one_cable, overview
@@ -32,14 +35,14 @@ def choose_wire(file: Path, cable: str | None, table: str, plugins: Sequence[Pat
     station = loaded.station
     if station is None:
         return refuse(file, loaded.diagnostics, as_json=False)
-    inquiry = StationInquiry(station)
+    inquiry = StationInquiry(station, budget=Budget(MOST_TRIED))
     known = direct_current(inquiry)
     if cable is not None and cable not in known:
         raise click.ClickException(_no_such_cable(cable, known))
     with told_like_mistakes(station):
         found = inquiry.low.found
     if not found:
-        words = "no operating point was found; `copperpath check` says why"
+        words = "no operating point was found\n`copperpath check` says why"
         raise click.ClickException(f"{file}: {words}")
     ampacities = f"{WORDS[table]}; insulation taken as 60 degC where the file does not say"
     with Waiting() as waiting:
@@ -47,10 +50,12 @@ def choose_wire(file: Path, cable: str | None, table: str, plugins: Sequence[Pat
         names = known if cable is None else [cable]
         choices = choose_wires(inquiry, names, table, every=cable is not None)
         if cable is None:
-            say(overview(station.title, choices, fuse_places(inquiry), ampacities))
+            left = len(known) - len(choices)
+            say(overview(station.title, choices, fuse_places(inquiry), ampacities, left))
         else:
             say(one_cable(station.title, choices[0], ampacities))
-    return GOOD if all(choice.enough for choice in choices) else STANDS
+    enough = len(choices) == len(names) and all(choice.enough for choice in choices)
+    return GOOD if enough else STANDS
 
 
 def _no_such_cable(cable: str, known: Sequence[str]) -> str:

@@ -33,6 +33,9 @@ from copperpath.wiring.standard_fuses import KINDS, ratings_of
 from copperpath.wiring.standard_sizes import larger_sizes
 from copperpath.wiring.wiring import Wiring
 
+A_LINE = 12.0
+"""What walking along a line counts, in entries of matrices (about as long, measured)."""
+
 
 class StationInquiry:
     """A station and what can be worked out of it; implements `copperpath.plugin_api.Inquiry`."""
@@ -104,7 +107,7 @@ class StationInquiry:
         if not solvable(check_network(self.station)):
             return None
         site = corner_site(self.station, self.air_low_k, self.air_high_k)
-        return make_problem(self.station, make_network(self.station), site)
+        return make_problem(self.station, make_network(self.station), site, columns=False)
 
     @property
     def low(self) -> Corner:
@@ -158,8 +161,12 @@ class StationInquiry:
 
     # ---- the wiring by its shape ---------------------------------------------------------------
 
+    @cached_property
+    def _by_name(self) -> dict[str, Device]:
+        return {device.name: device for device in self.station.devices}
+
     def device(self, name: str) -> Device:
-        return self.station.device(name)
+        return self._by_name[name]
 
     def cable(self, name: str) -> Cable:
         return self.wiring.cables[name]
@@ -173,7 +180,7 @@ class StationInquiry:
         ]
 
     def supply_terminal(self, device: str) -> str:
-        return supply_terminal(self.station.device(device))
+        return supply_terminal(self._by_name[device])
 
     @cached_property
     def wiring(self) -> Wiring:
@@ -186,7 +193,12 @@ class StationInquiry:
 
     @cached_property
     def _protections(self) -> Protections:
-        return Protections(self.wiring)
+        return Protections(self.wiring, self._walked)
+
+    def _walked(self, lines: int) -> None:
+        """Count a walk along all lines of an edited station."""
+        if self.base is not None:
+            self.budget.spend(A_LINE * lines)
 
     @cached_property
     def _shorts(self) -> Shorts:

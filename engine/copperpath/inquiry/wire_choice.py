@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from copperpath.inquiry.budget import SpentError
 from copperpath.inquiry.inquiry import StationInquiry
 from copperpath.plugin_api import Terminal
 from copperpath.station import Cable
@@ -97,9 +98,16 @@ def choose_wires(
     inquiry: StationInquiry, names: Sequence[str], table: str, *, every: bool = False
 ) -> list[WireChoice]:
     """What each of some cables wants; `table` is the kind of wiring for ampacities. With `every`
-    sizes that cannot be it are tried as well."""
+    sizes that cannot be it are tried as well. In a very large station the last are left out: each
+    is solved again for every size."""
     loads = _loads(inquiry)
-    return [_choice(inquiry, inquiry.cable(name), loads, table, every) for name in names]
+    found: list[WireChoice] = []
+    try:
+        for name in names:
+            found.append(_choice(inquiry, inquiry.cable(name), loads, table, every))
+    except SpentError:
+        return found
+    return found
 
 
 def direct_current(inquiry: StationInquiry) -> list[str]:

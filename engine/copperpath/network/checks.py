@@ -18,6 +18,7 @@ from copperpath.network.nodes import (
     terminal_graph,
     wired_parts,
 )
+from copperpath.network.nothing import nothing_to_solve
 from copperpath.plugin_api import Latch, Terminal
 from copperpath.station import Cable, Device, Station
 from copperpath_grammar.diagnostics import Level
@@ -350,6 +351,7 @@ REFUSED = (
     "mains-on-battery-wiring",
     "mains-sources-tied",
     "keyed-longer-than-always",
+    "nothing-to-solve",
 )
 
 
@@ -375,6 +377,7 @@ def _place_of(station: Station, name: str) -> Span | None:
 
 
 CHECKS: tuple[Callable[[Station, Parts], list[Finding]], ...] = (
+    nothing_to_solve,
     zones_that_cannot_be_solved,
     controllers_bridged,
     mains_joined_with_battery_wiring,

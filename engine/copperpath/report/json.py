@@ -11,9 +11,8 @@ import json
 import math
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from copperpath.conformance.breach import Examination
 from copperpath.finding import Finding
 from copperpath.record.record import (
     Band,
@@ -28,6 +27,10 @@ from copperpath.record.record import (
 )
 from copperpath.station import Assumption, SiteSettings, Station
 from copperpath_grammar.source import Span
+
+if TYPE_CHECKING:
+    # Examining models needs the compiler, which takes long to load.
+    from copperpath.conformance.breach import Examination
 
 RUN_SCHEMA = "copperpath.run/1"
 CHECK_SCHEMA = "copperpath.check/1"

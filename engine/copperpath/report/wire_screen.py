@@ -18,9 +18,14 @@ HOW = (
 
 
 def overview(
-    title: str, choices: Sequence[WireChoice], fuses: Sequence[FusePlace], ampacities: str
+    title: str,
+    choices: Sequence[WireChoice],
+    fuses: Sequence[FusePlace],
+    ampacities: str,
+    left: int = 0,
 ) -> str:
-    """All cables with what they want, and all fuses with what a short makes flow."""
+    """All cables with what they want, and all fuses with what a short makes flow; so many cables
+    are left out, as the station is too large."""
     columns = (
         Column("cable", right=False, widest=27),
         Column("peak A"),
@@ -36,6 +41,11 @@ def overview(
     for choice in short:
         lines += paragraph(
             f"`{choice.cable}`: no standard size is enough while the other cables stay as they are"
+        )
+    if left:
+        lines += paragraph(
+            f"{left} more {'cable' if left == 1 else 'cables'} not tried, as so large a station "
+            "takes long to solve again: name one, and it alone is tried"
         )
     if fuses:
         lines += ["", "What a short behind each fuse makes flow (within about 30 %)"]

@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
+from math import prod
 
 import numpy as np
 
@@ -78,7 +79,8 @@ def make_columns(radios: Sequence[Radio], steps: int, exclusive: Sequence[Group]
     chance = mean_level / height
     groups = [*exclusive, *_alone(len(radios), exclusive)]
     states = [_states(group, chance, height) for group in groups]
-    count = int(np.prod([len(each) for each in states]))
+    # Not numpy's product, which begins again at nothing beyond 63 radios.
+    count = prod(len(each) for each in states)
     if count <= MOST_PRODUCTS:
         levels, weights = _products(states, len(radios), steps)
         words, last = "all products of key states", 0.0

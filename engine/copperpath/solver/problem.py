@@ -71,16 +71,20 @@ class Problem:
         return self.site.dt_s
 
 
-def make_problem(station: Station, network: Network, site: Site) -> Problem:
-    """Work out drives and parameters once for a run."""
+def make_problem(
+    station: Station, network: Network, site: Site, *, columns: bool = True
+) -> Problem:
+    """Work out drives and parameters once for a run; without `columns` for its corners alone,
+    which choose for themselves what is keyed."""
     main = _slots(network.main, site)
     radios = {
         data.slot.device.name: _radio(data, network.main.start_v)
         for data in main
-        if data.level_at >= 0
+        if data.level_at >= 0 and columns
     }
     order = list(radios)
-    exclusive = [tuple(order.index(name) for name in group) for group in station.never_together]
+    groups = station.never_together if columns else ()
+    exclusive = [tuple(order.index(name) for name in group) for group in groups]
     return Problem(
         station,
         network,
@@ -94,6 +98,16 @@ def make_problem(station: Station, network: Network, site: Site) -> Problem:
 def _radio(data: SlotData, start_v: tuple[float, ...]) -> Radio:
     keying = data.slot.device.model.keying
     assert keying is not None
+    return Radio(
+        data.drives[data.shape.d_fields.index(keying.share)],
+        data.values[keying.mode],
+        data.values[keying.mode_square],
+        keyed_amps(data, start_v),
+    )
+
+
+def keyed_amps(data: SlotData, start_v: tuple[float, ...]) -> float:
+    """What a radio takes while keyed, at the voltages its nodes start from [A]."""
     drives = data.drives.max(axis=1)
     drives[data.level_at] = 1.0
     shape = data.shape
@@ -103,12 +117,7 @@ def _radio(data: SlotData, start_v: tuple[float, ...]) -> Radio:
         shape.d_type(*drives),
         shape.p_type(*data.parameters),
     )
-    return Radio(
-        data.drives[shape.d_fields.index(keying.share)],
-        data.values[keying.mode],
-        data.values[keying.mode_square],
-        float(np.asarray(data.slot.device.model.law(v, x, d, p)[0])),
-    )
+    return float(np.asarray(data.slot.device.model.law(v, x, d, p)[0]))
 
 
 def keyed_too_long(problem: Problem) -> list[tuple[tuple[str, ...], float]]:

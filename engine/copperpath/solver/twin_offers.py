@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from copperpath.network.circuit import Circuit
 from copperpath.plugin_api import BoolArray, FloatArray
 from copperpath.solver.constants import (
     ALL_OF_IT,
@@ -98,14 +99,29 @@ def tables_at(problem: Problem, zones: tuple[tuple[SlotData, ...], ...]) -> Floa
     slots over a single step."""
     network = problem.network
     tables = np.zeros((max(len(network.seekers), 1), 2 * OFFER_POINTS))
-    made = [
-        offers(dense(circuit, slots), 1)
-        for circuit, slots in zip(network.zones, zones, strict=True)
-    ]
+    known: dict[object, ZoneOffers] = {}
+    made = []
+    for circuit, slots in zip(network.zones, zones, strict=True):
+        alike = _likeness(circuit, slots)
+        if alike not in known:
+            known[alike] = offers(dense(circuit, slots), 1)
+        made.append(known[alike])
     for seeker, (zone, port) in enumerate(network.seekers):
         tables[seeker] = made[zone].tables[0]
         tables[seeker, OFFER_POINTS:] *= made[zone].shares[0, port]
     return tables
+
+
+def _likeness(circuit: Circuit, slots: tuple[SlotData, ...]) -> object:
+    """The same for zones that offer the same: alike devices at alike places on alike wires."""
+    merged = circuit.merged
+    wires = (merged.start.tobytes(), merged.end.tobytes(), merged.ohm.tobytes(), circuit.start_v)
+    held = tuple(merged.nodes.index(port) for port in circuit.ports)
+    devices = tuple(
+        (data.slot.device.model, data.slot.kept, data.parameters.tobytes(), data.drives.tobytes())
+        for data in slots
+    )
+    return wires, held, devices
 
 
 def _tables(zone: DenseCircuit, inputs: Inputs, tops: FloatArray) -> FloatArray:

@@ -9,6 +9,7 @@ the station has one.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import prod
 from typing import Any
 
 import numpy as np
@@ -18,7 +19,7 @@ from copperpath.record.record import CornerFigure
 from copperpath.record.run import charge_state
 from copperpath.solver.constants import LEAK_S, OFFER_POINTS
 from copperpath.solver.laws import law_inputs, offers_at
-from copperpath.solver.problem import Problem, SlotData
+from copperpath.solver.problem import Problem, SlotData, keyed_amps
 from copperpath.solver.twin_newton import (
     DenseCircuit,
     Inputs,
@@ -29,6 +30,9 @@ from copperpath.solver.twin_newton import (
 )
 from copperpath.solver.twin_offers import tables_at
 from copperpath.study.record_low import followed_in_the_cold, panels_in_the_cold
+
+MOST_WAYS = 1024
+"""Ways of keying that are all solved."""
 
 TRIED_STEPS = 96
 """Steps among which the best of a source is looked for."""
@@ -72,12 +76,38 @@ def high_corner(problem: Problem) -> tuple[CornerFigure, ...]:
 
 
 def keyed_together(problem: Problem) -> list[frozenset[str]]:
-    """Sets of radios keyed at once: all of them, or of each group that never is, one."""
+    """Sets of radios keyed at once: all of them, or of each group that never is, one. Where those
+    are too many, the thirstiest of each group, and each other one in its group's place."""
     radios = frozenset(d.name for d in problem.station.devices if d.model.keying is not None)
+    groups = problem.station.never_together
+    if prod(len(group) for group in groups) > MOST_WAYS:
+        return _one_exchanged(problem, radios)
     choices = [radios]
-    for group in problem.station.never_together:
+    for group in groups:
         choices = [keyed - (frozenset(group) - {one}) for keyed in choices for one in (*group,)]
     return list(dict.fromkeys(choices))
+
+
+def _one_exchanged(problem: Problem, radios: frozenset[str]) -> list[frozenset[str]]:
+    """The largest of each group keyed, then the same with one exchanged, as in a run."""
+    start_v = problem.network.main.start_v
+    amps = {
+        data.slot.device.name: keyed_amps(data, start_v)
+        for data in problem.main
+        if data.slot.device.name in radios
+    }
+    groups = problem.station.never_together
+    largest = [max(group, key=lambda name: amps[name]) for group in groups]
+    first = radios - {name for group in groups for name in group} | frozenset(largest)
+    return [
+        first,
+        *(
+            first - {one} | {other}
+            for group, one in zip(groups, largest, strict=True)
+            for other in group
+            if other != one
+        ),
+    ]
 
 
 def _solved(problem: Problem, given: _Given) -> list[CornerFigure]:

@@ -6,6 +6,7 @@ Where several ways lead there, the one that lets most through counts.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from heapq import heappop, heappush
 
 from copperpath.plugin_api.inquiry import CableView, Protection
@@ -24,8 +25,10 @@ Widest = dict[str, tuple[float, str, str]]
 class Protections:
     """What opens in a wiring, each way worked out once."""
 
-    def __init__(self, wiring: Wiring) -> None:
+    def __init__(self, wiring: Wiring, walked: Callable[[int], None] = lambda lines: None) -> None:
+        """`walked` is told of how many lines each search for ways goes along."""
         self.wiring = wiring
+        self._walked = walked
         self._known: dict[str, Widest] = {}
 
     def of(self, cable: CableView) -> tuple[Protection, ...]:
@@ -55,11 +58,13 @@ class Protections:
             far = terminal in widest and widest[terminal][2] == without
             way = None if far else widest.get(terminal)
         else:
+            self._walked(len(self.wiring.lines))
             way = _widest(self.wiring, giver, without).get(terminal)
         return None if way is None else way[:2]
 
     def _from(self, giver: str) -> Widest:
         if giver not in self._known:
+            self._walked(len(self.wiring.lines))
             self._known[giver] = _widest(self.wiring, giver)
         return self._known[giver]
 

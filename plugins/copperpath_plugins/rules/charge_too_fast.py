@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from copperpath.plugin_api import DeviceView, Inquiry, Reading, Remedy, Rule, SetValue
 from copperpath_plugins.rules.fuse_sizes import SLACK_A
-from copperpath_plugins.rules.panel_volts import controllers, panels_at
+from copperpath_plugins.rules.panel_volts import panel_terminals, panels_at
 from copperpath_plugins.rules.stores import LITHIUM, chargers_of, rated_amps
 
 LITHIUM_C = 0.5
@@ -64,15 +64,14 @@ class ChargeTooFast(Rule):
 def most_output(inquiry: Inquiry, charger: DeviceView) -> float:
     """The most that a charger pushes: its limit, or what its panels give if that is less [A]."""
     limit = float(charger.values.get("output_limit", 0.0))
-    for controller, terminal in controllers(inquiry):
-        if controller.name == charger.name:
-            panels = panels_at(inquiry, terminal)
-            given = sum(
-                float(p.values["power"]) * float(p.values["series"]) * float(p.values["parallel"])
-                for p in panels
-            )
-            return min(limit, BRIGHT * given / FLAT_V)
-    return limit
+    terminals = panel_terminals(inquiry, charger) if charger.kind == "converter" else []
+    if not terminals:
+        return limit
+    given = sum(
+        float(p.values["power"]) * float(p.values["series"]) * float(p.values["parallel"])
+        for p in panels_at(inquiry, terminals[0])
+    )
+    return min(limit, BRIGHT * given / FLAT_V)
 
 
 def _side_by_side(inquiry: Inquiry, store: DeviceView) -> list[DeviceView]:

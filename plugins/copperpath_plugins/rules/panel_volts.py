@@ -33,13 +33,13 @@ def is_panel(device: DeviceView) -> bool:
 
 
 def panels_at(inquiry: Inquiry, terminal: str) -> list[DeviceView]:
-    """Panels that wires join to a terminal."""
-    joined = inquiry.joined(terminal)
-    return [
-        device
-        for device in inquiry.devices
-        if is_panel(device) and any(name.startswith(f"{device.name}.") for name in joined)
-    ]
+    """Panels that wires join to a terminal, as they come in the file."""
+    joined = {name.rpartition(".")[0] for name in inquiry.joined(terminal)}
+    found = [device for device in map(inquiry.device, joined) if is_panel(device)]
+    if len(found) < 2:
+        return found
+    names = {panel.name for panel in found}
+    return [device for device in inquiry.devices if device.name in names]
 
 
 def controllers(inquiry: Inquiry) -> list[tuple[DeviceView, str]]:
@@ -48,7 +48,15 @@ def controllers(inquiry: Inquiry) -> list[tuple[DeviceView, str]]:
         (device, name)
         for device in inquiry.devices
         if device.kind == "converter"
-        for name, terminal in terminals_of(device)
+        for name in panel_terminals(inquiry, device)
+    ]
+
+
+def panel_terminals(inquiry: Inquiry, converter: DeviceView) -> list[str]:
+    """Full names of a converter's terminals that panels are joined to."""
+    return [
+        name
+        for name, terminal in terminals_of(converter)
         if terminal.limit and panels_at(inquiry, name)
     ]
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -163,3 +165,19 @@ def test_a_broken_rule_of_a_package_is_named_and_exits_2(
     monkeypatch.syspath_prepend(str(tmp_path))
     assert exit_code(["check", written(FAULTY, tmp_path)]) == 2
     assert "rule `hill` from hill-rules: cannot be loaded" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("options", [[], ["--json"]], ids=["screen", "document"])
+def test_check_needs_none_of_the_libraries_that_take_long_to_load(
+    options: list[str], tmp_path: Path
+) -> None:
+    code = (
+        "import sys\n"
+        "from copperpath.cli.main import exit_code\n"
+        f"exit_code(['check', *{options!r}, {written(FAULTY, tmp_path)!r}])\n"
+        "print(*[n for n in ('pandas', 'pvlib', 'numba', 'scipy') if n in sys.modules])\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=True
+    )
+    assert done.stdout.splitlines()[-1] == ""

@@ -13,10 +13,13 @@ from support.runs import HERON_BOG, LARKFELL, station_from_file, station_from_te
 
 from copperpath.inquiry.alike import Point
 from copperpath.inquiry.corner import nothing_offered, with_loads_off
+from copperpath.inquiry.corners import best_offers
 from copperpath.inquiry.inquiry import StationInquiry
 from copperpath.plugin_api import NeverTogether, SetFact, SetWire
 from copperpath.record.record import CornerFigure
-from copperpath.study.corners import high_corner, low_corner, low_drives, low_states
+from copperpath.solver.twin_newton import dense
+from copperpath.solver.twin_offers import offers
+from copperpath.study.corners import at_its_best, high_corner, low_corner, low_drives, low_states
 
 EXAMPLES = [HERON_BOG, LARKFELL / "larkfell_spur.station", LARKFELL / "bigger_battery.station"]
 TWO_RADIOS = (
@@ -165,3 +168,23 @@ def test_without_a_store_the_source_gives_what_the_low_corner_takes() -> None:
     )
     low = StationInquiry(station_of(text)).low
     assert low.amps["bench -> rig"] == pytest.approx(6.0, abs=1e-6)
+
+
+def test_panels_alike_are_worked_out_once_and_offer_what_each_alone_does() -> None:
+    panel = (
+        "source sun{n} : photovoltaic {{\n"
+        "    power {w} W; vmp 18 V; voc 22 V; isc {i} A; mount flat\n}}\n"
+    )
+    lines = [SITE, "storage pack : lfp { cells 4; capacity 100 Ah }\n"]
+    for n, (watts, amps, metres) in enumerate([(100, 6, 5), (100, 6, 5), (50, 3, 5), (100, 6, 9)]):
+        lines.append(panel.format(n=n, w=watts, i=amps))
+        lines.append(f"converter c{n} : mppt_charger {{ output_limit 10 A; max_input 50 V }}\n")
+        lines.append(f"cable sun{n} -> c{n}.panel {{ length {metres} m; wire 2.5 mm2 }}\n")
+        lines.append(f"cable c{n}.battery -> pack {{ length 1 m; wire 4 mm2 }}\n")
+    problem = StationInquiry(station_of("".join(lines))).problem
+    assert problem is not None
+    tables = best_offers(problem)
+    for zone, (circuit, slots) in enumerate(zip(problem.network.zones, problem.zones, strict=True)):
+        alone = offers(dense(circuit, at_its_best(problem, slots)), 1).tables[0]
+        np.testing.assert_array_equal(tables[zone], alone)
+    assert len({row.tobytes() for row in tables}) == 3

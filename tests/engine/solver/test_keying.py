@@ -36,7 +36,7 @@ def mean_of(columns: Columns, levels: np.ndarray) -> np.ndarray:
     return np.asarray(np.einsum("tc,tcr->tr", columns.weights, levels))
 
 
-@pytest.mark.parametrize("count", range(9))
+@pytest.mark.parametrize("count", [*range(9), 63, 64, 70])
 def test_the_weights_of_the_columns_add_up_to_one(count: int) -> None:
     columns = make_columns(draw_radios(count), STEPS)
     np.testing.assert_allclose(columns.weights.sum(axis=1), 1.0, rtol=0.0, atol=1e-14)

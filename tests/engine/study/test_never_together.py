@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from support.networks import problem_of
 from support.runs import solved, station_from_text
 from support.small_station import small_text
 
 from copperpath.network.refused import NetworkRefused
 from copperpath.pipeline import run
-from copperpath.study.corners import low_corner
+from copperpath.study.corners import keyed_together, low_corner
 
 RADIOS = """part radio : transceiver { receive 0.4 A; transmitting 10 %; works 9 V .. 15 V }
 load rig : radio { transmit 6 A }
@@ -72,3 +73,20 @@ def test_radios_that_cannot_take_turns_are_refused() -> None:
     text = text_with(NEVER).replace("transmitting 10 %", "transmitting 60 %")
     with pytest.raises(NetworkRefused, match="add up to 120%"):
         run(station_from_text(text))
+
+
+def test_of_too_many_ways_each_radio_is_keyed_once_beside_the_thirstiest_of_the_other_groups() -> (
+    None
+):
+    """Eleven pairs have 2048 ways of keying; twelve are left: the first, and each exchanged."""
+    lines = ["part radio : transceiver { receive 0.1 A; transmitting 1 %; works 9 V .. 15 V }"]
+    for each in range(11):
+        lines += [f"load {n}{each} : radio {{ transmit {a} A }}" for n, a in (("a", 1), ("b", 2))]
+        lines += [f"cable pack -> {n}{each} {{ length 1 m; wire 4 mm2 }}" for n in "ab"]
+        lines.append(f"never together a{each}, b{each}")
+    text = small_text("\n".join(lines) + "\n", capacity="200 Ah", lasts="2 h")
+    problem = problem_of(station_from_text(text), 3600.0)
+    first, *others = keyed_together(problem)
+    assert first == {f"b{each}" for each in range(11)}
+    assert [sorted(way - first) for way in others] == [[f"a{each}"] for each in range(11)]
+    assert all(len(way) == 11 for way in others)

@@ -44,15 +44,12 @@ def mistakes_as_text(path: str) -> str:
 
 
 def mistakes_that_types_catch(record: Record) -> None:
-    """Each line is a type error on purpose. The type checker fails if one of the `ignore`s is not
-    needed, that is, if it no longer sees the mistake."""
-    # A record is frozen: its fields cannot be set.
-    record.step_s = 1.0  # type: ignore[misc]
-    # So is everything in it.
-    record.base.ledger.sources = 0.0  # type: ignore[misc]
-    # Traces are a mapping to read, not one to write to.
-    record.base.traces["rig.voltage"] = record.base.traces["rig.current"]  # type: ignore[index]
-    # A file is named by text or a path, not by a number.
-    copperpath.load(3)  # type: ignore[arg-type]
-    # The length of a step is given by name, so that nobody has to guess what 300.0 is.
-    copperpath.load("a.station").run(300.0)  # type: ignore[call-arg]
+    """Each line is a type error on purpose, as a user might write it, and the `ignore` is its test:
+    mypy runs with `warn_unused_ignores`, so that it fails here once it no longer sees the
+    mistake."""
+    record.step_s = 1.0  # type: ignore[misc]  # meant as a mistake: a record is frozen
+    record.base.ledger.sources = 0.0  # type: ignore[misc]  # meant as one: so is all that is in it
+    one = record.base.traces["rig.current"]
+    record.base.traces["rig.voltage"] = one  # type: ignore[index]  # meant: traces are to be read
+    copperpath.load(3)  # type: ignore[arg-type]  # meant: a file is named by text or by a path
+    copperpath.load("a.station").run(300.0)  # type: ignore[call-arg]  # meant: a step goes by name

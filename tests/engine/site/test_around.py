@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, datetime
+from typing import Any
 
 import numpy as np
 import pytest
@@ -23,8 +24,9 @@ FLAT, UPRIGHT = Mount(0.0, 180.0), Mount(90.0, 180.0)
 OPEN = make_site(PLAIN, 600.0)
 
 
-def site(**changed: object) -> Site:
-    return make_site(replace(PLAIN, **changed), 600.0)  # type: ignore[arg-type]  # any one field
+def site(**changed: Any) -> Site:
+    """The plain site with some of its fields changed, each of a type of its own."""
+    return make_site(replace(PLAIN, **changed), 600.0)
 
 
 def test_heights_lie_on_straight_lines_around_the_compass() -> None:

@@ -6,6 +6,8 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from written_pages import write_pages_into
+
 from copperpath.report.library_page import library_sections
 from copperpath.report.part_sheets import PartSheet, part_sheets
 from copperpath_grammar import parse
@@ -27,11 +29,8 @@ def read_files() -> dict[str, tuple[PartSheet, ...]]:
 
 def write_tables(app: Any) -> None:
     """Write library/generated/tables.md; left alone if it did not change."""
-    file = Path(app.srcdir) / "library" / "generated" / "tables.md"
-    file.parent.mkdir(parents=True, exist_ok=True)
-    text = library_sections(read_files())
-    if not file.exists() or file.read_text(encoding="utf-8") != text:
-        file.write_text(text, encoding="utf-8")
+    folder = Path(app.srcdir) / "library" / "generated"
+    write_pages_into(folder, {"tables.md": library_sections(read_files())})
 
 
 def setup(app: Any) -> dict[str, bool]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from written_pages import write_pages_into
+
 from copperpath.report.mistake_pages import index_page, page_files
 
 
@@ -19,13 +21,7 @@ def write_pages(app: Any) -> None:
     folder = Path(app.srcdir) / "mistakes" / "generated"
     texts = {f"{code}.md": shown(file) for code, file in page_files().items()}
     texts["index.md"] = index_page()
-    for stale in set(folder.rglob("*.md")) - {folder / name for name in texts}:
-        stale.unlink()
-    for name, text in texts.items():
-        file = folder / name
-        file.parent.mkdir(parents=True, exist_ok=True)
-        if not file.exists() or file.read_text(encoding="utf-8") != text:
-            file.write_text(text, encoding="utf-8")
+    write_pages_into(folder, texts)
 
 
 def setup(app: Any) -> dict[str, bool]:

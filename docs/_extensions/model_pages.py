@@ -6,23 +6,19 @@ from importlib.metadata import entry_points
 from pathlib import Path
 from typing import Any
 
+from written_pages import write_pages_into
+
 from copperpath.report.model_page import index_page, model_page
 
 
 def write_pages(app: Any) -> None:
     """Write models/generated; files that did not change are left alone."""
     folder = Path(app.srcdir) / "models" / "generated"
-    folder.mkdir(parents=True, exist_ok=True)
     points = sorted(entry_points(group="copperpath.models"), key=lambda point: point.name)
     models = [point.load() for point in points]
     texts = {f"{model.name}.md": model_page(model) for model in models}
     texts["index.md"] = index_page(models)
-    for stale in set(folder.glob("*.md")) - {folder / name for name in texts}:
-        stale.unlink()
-    for name, text in texts.items():
-        file = folder / name
-        if not file.exists() or file.read_text(encoding="utf-8") != text:
-            file.write_text(text, encoding="utf-8")
+    write_pages_into(folder, texts)
 
 
 def setup(app: Any) -> dict[str, bool]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from written_pages import write_pages_into
+
 from copperpath.inquiry.rule_catalogue import installed_rules
 from copperpath.report.rule_page import rule_page, rules_index
 
@@ -12,16 +14,10 @@ from copperpath.report.rule_page import rule_page, rules_index
 def write_pages(app: Any) -> None:
     """Write rules/generated; files that did not change are left alone."""
     folder = Path(app.srcdir) / "rules" / "generated"
-    folder.mkdir(parents=True, exist_ok=True)
     rules = installed_rules().rules
     texts = {f"{rule.name}.md": rule_page(rule) for rule in rules}
     texts["index.md"] = rules_index(rules)
-    for stale in set(folder.glob("*.md")) - {folder / name for name in texts}:
-        stale.unlink()
-    for name, text in texts.items():
-        file = folder / name
-        if not file.exists() or file.read_text(encoding="utf-8") != text:
-            file.write_text(text, encoding="utf-8")
+    write_pages_into(folder, texts)
 
 
 def setup(app: Any) -> dict[str, bool]:

@@ -5,17 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from written_pages import write_pages_into
+
 from copperpath.report.validation import read_validation
 from copperpath.report.validation.page import validation_tables
 
 
 def write_tables(app: Any) -> None:
     """Write validation/generated/tables.md; left alone if it did not change."""
-    file = Path(app.srcdir) / "validation" / "generated" / "tables.md"
-    file.parent.mkdir(parents=True, exist_ok=True)
-    text = validation_tables(read_validation())
-    if not file.exists() or file.read_text(encoding="utf-8") != text:
-        file.write_text(text, encoding="utf-8")
+    folder = Path(app.srcdir) / "validation" / "generated"
+    write_pages_into(folder, {"tables.md": validation_tables(read_validation())})
 
 
 def setup(app: Any) -> dict[str, bool]:

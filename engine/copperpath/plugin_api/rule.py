@@ -30,7 +30,7 @@ class Reading:
     subject : str
         Name of the device or the cable it speaks of; "station" for the whole.
     level : str or None
-        How bad it is; None if it is in order (then there is no message).
+        How bad it is; None if it is in order, and then the message is not told.
     message : str
         One sentence without a full stop, names in backticks, with the number, the limit and their
         units.

@@ -9,10 +9,8 @@ from __future__ import annotations
 
 import io
 
-import numpy as np
-
 from copperpath.plugin_api import Reader, Weather, WeatherProblem
-from copperpath_plugins.readers.frames import column, looked_at
+from copperpath_plugins.readers.frames import looked_at, weather_of
 
 
 class Epw(Reader):
@@ -39,19 +37,6 @@ class Epw(Reader):
             from pvlib.iotools import read_epw
 
             data, place = read_epw(io.StringIO(text))
-            return Weather(
-                np.asarray(data["month"], dtype=np.float64),
-                np.asarray(data["day"], dtype=np.float64),
-                np.asarray(data["hour"], dtype=np.float64) - 1.0,
-                float(place["TZ"]) * 3600.0,
-                float(place["latitude"]),
-                float(place["longitude"]),
-                float(place["altitude"]),
-                column(data, "ghi"),
-                column(data, "dni"),
-                column(data, "dhi"),
-                column(data, "temp_air") + 273.15,
-                column(data, "wind_speed"),
-            )
+            return weather_of(data, place, month=data["month"], day=data["day"], ends=data["hour"])
 
         return looked_at(parse, "eight header lines and then 35 columns an hour")

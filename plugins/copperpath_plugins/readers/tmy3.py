@@ -8,10 +8,8 @@ from __future__ import annotations
 
 import io
 
-import numpy as np
-
 from copperpath.plugin_api import Reader, Weather, WeatherProblem
-from copperpath_plugins.readers.frames import column, looked_at
+from copperpath_plugins.readers.frames import looked_at, weather_of
 
 STAMP = "Date (MM/DD/YYYY)"
 
@@ -42,19 +40,7 @@ class Tmy3(Reader):
             data, place = read_tmy3(io.StringIO(text), map_variables=True)
             days = data[STAMP].str.split("/")
             ends = data["Time (HH:MM)"].str.split(":").str[0].astype(int)
-            return Weather(
-                np.asarray(days.str[0].astype(int), dtype=np.float64),
-                np.asarray(days.str[1].astype(int), dtype=np.float64),
-                np.asarray(ends, dtype=np.float64) - 1.0,
-                float(place["TZ"]) * 3600.0,
-                float(place["latitude"]),
-                float(place["longitude"]),
-                float(place["altitude"]),
-                column(data, "ghi"),
-                column(data, "dni"),
-                column(data, "dhi"),
-                column(data, "temp_air") + 273.15,
-                column(data, "wind_speed"),
-            )
+            month, day = (days.str[part].astype(int) for part in (0, 1))
+            return weather_of(data, place, month=month, day=day, ends=ends)
 
         return looked_at(parse, "a line of the place, a line of headings, and then a line an hour")

@@ -36,9 +36,7 @@ class BatteryTrips(Rule):
                 limit, how = USUAL_C * rated_amps(store), "most boards of its size let through"
             over = amps > limit + SLACK_A
             message = f"`{store.name}` gives {amps:.1f} A with all keyed; {how} {limit:.1f} A"
-            yield Reading(
-                store.name, "fail" if over else None, message if over else "", amps, limit, "A"
-            )
+            yield Reading(store.name, "fail" if over else None, message, amps, limit, "A")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -43,9 +43,7 @@ class ChargeTooFast(Rule):
             message = f"chargers push up to {pushed:.1f} A into {names}, which take {limit:.1f} A"
             if len(side) == 1:
                 message = message.replace("which take ", "which takes ")
-            yield Reading(
-                store.name, "fail" if over else None, message if over else "", pushed, limit, "A"
-            )
+            yield Reading(store.name, "fail" if over else None, message, pushed, limit, "A")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

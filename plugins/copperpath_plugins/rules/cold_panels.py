@@ -37,7 +37,7 @@ class ColdPanels(Rule):
             yield Reading(
                 device.name,
                 "danger" if over else None,
-                message if over else "",
+                message,
                 volts,
                 limit,
                 "V",

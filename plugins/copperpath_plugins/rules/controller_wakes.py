@@ -83,6 +83,4 @@ def _of(
     message = (
         f"hot panels give `{device.name}` {volts:.1f} V {how} and it needs {needed:.1f} V {what}"
     )
-    return Reading(
-        device.name, "fail" if low else None, message if low else "", volts, needed, "V", place
-    )
+    return Reading(device.name, "fail" if low else None, message, volts, needed, "V", place)

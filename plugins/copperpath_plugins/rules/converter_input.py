@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, LevelWord, Reading, Remedy, Rule
 from copperpath_plugins.rules.least_volts import least_volts_of
-from copperpath_plugins.rules.wire_growth import grown_wires
+from copperpath_plugins.rules.wire_growth import grown_for_volts
 
 SPARE_V = 0.3
 STEP_DOWN_V = 1.0
@@ -44,16 +44,10 @@ class ConverterInput(Rule):
                 None if spare >= SPARE_V else "fail" if spare < 0.0 else "warn"
             )
             message = f"`{device.name}` has {volts:.2f} V at its input; {why} is {least:.2f} V"
-            yield Reading(device.name, level, message if level else "", volts, least + SPARE_V, "V")
+            yield Reading(device.name, level, message, volts, least + SPARE_V, "V")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
-        terminal = inquiry.supply_terminal(reading.subject)
-        feed = inquiry.feed(terminal)
         wanted = reading.limit or 0.0
-        found = None
-        if feed is not None:
-            found = grown_wires(
-                inquiry, feed.cables, lambda tried: tried.low.volts.get(terminal, 0.0) >= wanted
-            )
-        return found or Remedy("a converter that raises and lowers, or one for fewer volts")
+        otherwise = "a converter that raises and lowers, or one for fewer volts"
+        return grown_for_volts(inquiry, reading.subject, wanted, otherwise)

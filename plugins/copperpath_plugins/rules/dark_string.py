@@ -28,7 +28,7 @@ class DarkString(Rule):
                 f"`{panel.name}` is one string of {float(panel.values['series']):.0f}: one dark "
                 "panel takes its volts away, or all of it if it has no bypass diode"
             )
-            yield Reading(panel.name, "note" if alone else None, message if alone else "")
+            yield Reading(panel.name, "note" if alone else None, message)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

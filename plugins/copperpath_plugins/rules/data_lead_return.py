@@ -54,6 +54,4 @@ def _of(inquiry: Inquiry, lead: DataLeadView) -> Reading | None:
         f"the returns of `{lead.start}` and `{lead.end}` stand {1e3 * shift:.0f} mV apart with all "
         f"keyed: the {kind} between them may carry {amps:.2f} A; {MOST_A} A is allowed"
     )
-    return Reading(
-        lead.start, "warn" if over else None, message if over else "", amps, MOST_A, "A", lead.end
-    )
+    return Reading(lead.start, "warn" if over else None, message, amps, MOST_A, "A", lead.end)

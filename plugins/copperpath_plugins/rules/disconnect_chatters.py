@@ -55,17 +55,13 @@ def _of(inquiry: Inquiry, device: DeviceView) -> Iterator[Reading]:
         f"`{device.name}` closes {gap:.2f} V above where it opens; keying pulls its line down by "
         f"{sag:.2f} V, and {wanted:.2f} V of gap are wanted"
     )
-    yield Reading(
-        device.name, "warn" if small else None, message if small else "", gap, wanted, "V", "gap"
-    )
+    yield Reading(device.name, "warn" if small else None, message, gap, wanted, "V", "gap")
     inside = keyed < off < silent
     message = (
         f"`{device.name}` opens at {off:.2f} V, but keying alone pulls its line from "
         f"{silent:.2f} V to {keyed:.2f} V"
     )
-    yield Reading(
-        device.name, "warn" if inside else None, message if inside else "", off, keyed, "V", "off"
-    )
+    yield Reading(device.name, "warn" if inside else None, message, off, keyed, "V", "off")
     delay = float(device.values["off_delay"])
     quick = delay < DELAY_S - 1e-9
     message = (
@@ -75,7 +71,7 @@ def _of(inquiry: Inquiry, device: DeviceView) -> Iterator[Reading]:
     yield Reading(
         device.name,
         "warn" if quick else None,
-        message if quick else "",
+        message,
         delay,
         DELAY_S,
         "s",

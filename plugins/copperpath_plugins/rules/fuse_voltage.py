@@ -57,7 +57,7 @@ def _of(inquiry: Inquiry, cable: CableView, fuse: FuseView) -> Reading | None:
     return Reading(
         cable.name,
         "danger" if over else None,
-        message if over else "",
+        message,
         volts,
         made_for,
         "V",

@@ -25,14 +25,14 @@ class GeneratorOutdoors(Rule):
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
         for device in inquiry.devices:
             if device.model.name in ("generator", "fuel_cell"):
-                if inquiry.confirmed(QUESTION, device.name):
-                    yield Reading(device.name, None)
-                    continue
+                answered = bool(inquiry.confirmed(QUESTION, device.name))
                 message = (
                     f"does `{device.name}` stand outdoors, 6 m from any opening, its exhaust away "
                     "from people?"
                 )
-                yield Reading(device.name, "danger", message, open=True)
+                yield Reading(
+                    device.name, None if answered else "danger", message, open=not answered
+                )
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
+from copperpath_plugins.rules.questions import asked_of_station
 
 QUESTION = "holders-tested"
 
@@ -24,11 +25,8 @@ class HoldersTested(Rule):
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
         if any(cable.fuses for cable in inquiry.cables):
-            if inquiry.confirmed(QUESTION):
-                yield Reading("station", None)
-                return
             message = "was each fuse pulled once and 0 V read behind it, each screw tightened?"
-            yield Reading("station", "note", message, open=True)
+            yield from asked_of_station(inquiry, QUESTION, "note", message)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

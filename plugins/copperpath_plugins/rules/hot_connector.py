@@ -53,9 +53,7 @@ def _of(inquiry: Inquiry, cable: CableView, joint: JointView) -> Iterator[Readin
             f"carries {rated:.0f} A"
         )
         place = f"{joint.kind} amps"
-        yield Reading(
-            cable.name, "fail" if over else None, message if over else "", amps, rated, "A", place
-        )
+        yield Reading(cable.name, "fail" if over else None, message, amps, rated, "A", place)
     contact = joint.ohm / max(2 * joint.pairs, 1)
     watts = amps**2 * contact
     # Beyond its rating it is told once; the heat is that of the same current.
@@ -65,6 +63,4 @@ def _of(inquiry: Inquiry, cable: CableView, joint: JointView) -> Iterator[Readin
         f"{amps:.1f} A; {HOT_W:g} W is allowed"
     )
     place = f"{joint.kind} heat"
-    yield Reading(
-        cable.name, "fail" if hot else None, message if hot else "", watts, HOT_W, "W", place
-    )
+    yield Reading(cable.name, "fail" if hot else None, message, watts, HOT_W, "W", place)

@@ -41,9 +41,7 @@ class Inrush(Rule):
                 f"connecting `{device.name}` may draw {amps:.0f} A for an instant; the board of "
                 f"`{store.name}` trips near {limit:.0f} A"
             )
-            yield Reading(
-                device.name, "note" if over else None, message if over else "", amps, limit, "A"
-            )
+            yield Reading(device.name, "note" if over else None, message, amps, limit, "A")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
 from copperpath_plugins.rules.least_volts import dead_line, least_volts_of
-from copperpath_plugins.rules.wire_growth import grown_wires
+from copperpath_plugins.rules.wire_growth import grown_for_volts
 
 THIN_V = 0.3
 
@@ -62,12 +62,6 @@ class KeyedVolts(Rule):
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
         """The smallest larger wire on the cable of its way that loses most; then on the others."""
-        terminal = inquiry.supply_terminal(reading.subject)
-        feed = inquiry.feed(terminal)
         wanted = reading.limit or 0.0
-        found = None
-        if feed is not None:
-            found = grown_wires(
-                inquiry, feed.cables, lambda tried: tried.low.volts.get(terminal, 0.0) >= wanted
-            )
-        return found or Remedy("a higher supply voltage, fewer radios keyed at once, less power")
+        otherwise = "a higher supply voltage, fewer radios keyed at once, less power"
+        return grown_for_volts(inquiry, reading.subject, wanted, otherwise)

@@ -41,7 +41,7 @@ class LeadAcidDepth(Rule):
             yield Reading(
                 store.name,
                 "warn" if low else None,
-                message if low else "",
+                message,
                 100.0 * reserve,
                 100.0 * DEPTH,
                 "%",
@@ -59,7 +59,7 @@ class LeadAcidDepth(Rule):
             yield Reading(
                 store.name,
                 "fail" if frozen else None,
-                message if frozen else "",
+                message,
                 celsius,
                 freezes,
                 "degC",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
+from copperpath_plugins.rules.questions import asked_of_station
 
 QUESTION = "lightning"
 
@@ -24,14 +25,11 @@ class Lightning(Rule):
     @staticmethod
     def judge(inquiry: Inquiry) -> Iterator[Reading]:
         if any(each.model.keying is not None for each in inquiry.devices):
-            if inquiry.confirmed(QUESTION):
-                yield Reading("station", None)
-                return
             message = (
                 "what is done about lightning (leave and disconnect, or one bond point with "
                 "arresters on every conductor)?"
             )
-            yield Reading("station", "warn", message, open=True)
+            yield from asked_of_station(inquiry, QUESTION, "warn", message)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -47,7 +47,7 @@ class LineCannotCarry(Rule):
             )
             if opened and asked <= most:
                 message += ", which other loads on the same line leave no room for"
-            yield Reading(device.name, level, message if level else "", asked, most / SPARE, "W")
+            yield Reading(device.name, level, message, asked, most / SPARE, "W")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

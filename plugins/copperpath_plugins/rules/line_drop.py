@@ -41,9 +41,7 @@ class LineDrop(Rule):
                 f"`{device.name}` at the worst instant; {100.0 * limit:.0f} % are allowed"
             )
             level: LevelWord | None = None if not high else "fail" if share > OTHER else "warn"
-            yield Reading(
-                device.name, level, message if high else "", 100.0 * share, 100.0 * limit, "%"
-            )
+            yield Reading(device.name, level, message, 100.0 * share, 100.0 * limit, "%")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -48,7 +48,7 @@ class LockedOut(Rule):
                 yield Reading(
                     store.name,
                     "fail" if low else None,
-                    message if low else "",
+                    message,
                     off,
                     wanted,
                     "V",

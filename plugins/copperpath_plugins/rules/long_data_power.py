@@ -51,9 +51,7 @@ class LongDataPower(Rule):
             if over:
                 opened = device.name in inquiry.low.opened
                 level = "fail" if opened or asked > most / SHARE else "warn"
-            yield Reading(
-                device.name, level, message if over else "", asked, most, "W", thin[0].name
-            )
+            yield Reading(device.name, level, message, asked, most, "W", thin[0].name)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
-from copperpath_plugins.rules.wire_growth import grown_wires
+from copperpath_plugins.rules.wire_growth import grown_for_volts
 
 NOMINAL_V = 13.8
 LOST_V = 1.5
@@ -43,7 +43,7 @@ class LowPower(Rule):
             yield Reading(
                 device.name,
                 "warn" if low else None,
-                message if low else "",
+                message,
                 100.0 * share,
                 100.0 * LEAST_SHARE,
                 "%",
@@ -51,12 +51,6 @@ class LowPower(Rule):
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:
-        terminal = inquiry.supply_terminal(reading.subject)
-        feed = inquiry.feed(terminal)
         wanted = LOST_V + (NOMINAL_V - LOST_V) * LEAST_SHARE**0.5
-        found = None
-        if feed is not None:
-            found = grown_wires(
-                inquiry, feed.cables, lambda tried: tried.low.volts.get(terminal, 0.0) >= wanted
-            )
-        return found or Remedy("a radio voltage booster with a filter, or a lower power setting")
+        otherwise = "a radio voltage booster with a filter, or a lower power setting"
+        return grown_for_volts(inquiry, reading.subject, wanted, otherwise)

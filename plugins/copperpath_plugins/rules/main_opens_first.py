@@ -73,7 +73,7 @@ def _of(
     return Reading(
         upper.name,
         "warn" if low else None,
-        message if low else "",
+        message,
         ratio,
         RATIO,
         "times",

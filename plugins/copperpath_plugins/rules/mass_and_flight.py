@@ -37,9 +37,7 @@ class MassAndFlight(Rule):
             if hours > ASK_WH:
                 what = f"above {ASK_WH:.0f} Wh none may be flown"
             message = f"`{store.name}` holds {hours:.0f} Wh; {what}"
-            yield Reading(
-                store.name, "note" if over else None, message if over else "", hours, FREE_WH, "Wh"
-            )
+            yield Reading(store.name, "note" if over else None, message, hours, FREE_WH, "Wh")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -45,7 +45,7 @@ class PanelPowerLost(Rule):
             yield Reading(
                 device.name,
                 "warn" if low else None,
-                message if low else "",
+                message,
                 100.0 * share,
                 100.0 * LEAST_SHARE,
                 "%",

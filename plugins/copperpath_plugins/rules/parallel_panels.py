@@ -46,16 +46,14 @@ class ParallelPanels(Rule):
                 level: LevelWord | None = (
                     "warn" if strings >= 3.0 and not math.isfinite(fused) else None
                 )
-                yield Reading(panel.name, level, message if level else "", amps, None, "A")
+                yield Reading(panel.name, level, message, amps, None, "A")
                 continue
             over = amps > marked + 1e-9
             message = (
                 f"{strings - 1.0:.0f} strings of `{panel.name}` push {amps:.1f} A into a faulted "
                 f"one, which is marked for a fuse of {marked:g} A at the most"
             )
-            yield Reading(
-                panel.name, "danger" if over else None, message if over else "", amps, marked, "A"
-            )
+            yield Reading(panel.name, "danger" if over else None, message, amps, marked, "A")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

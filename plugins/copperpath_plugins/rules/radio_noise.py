@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
+from copperpath_plugins.rules.questions import asked_together
 
 QUESTION = "converters-filtered"
 
@@ -27,13 +28,8 @@ class RadioNoise(Rule):
         converters = [each.name for each in inquiry.devices if each.kind == "converter"]
         if not converters or all(each.model.keying is None for each in inquiry.devices):
             return
-        left = [name for name in converters if not inquiry.confirmed(QUESTION, name)]
-        if not left:
-            yield Reading("station", None)
-            return
-        names = ", ".join(f"`{name}`" for name in left)
-        message = f"are these filtered, or 3 m from any antenna lead: {names}?"
-        yield Reading("station", "note", message, open=True)
+        message = "are these filtered, or 3 m from any antenna lead: {names}?"
+        yield from asked_together(inquiry, QUESTION, "note", converters, message)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

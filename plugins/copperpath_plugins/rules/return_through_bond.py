@@ -51,9 +51,7 @@ class ReturnThroughBond(Rule):
                 f"{amps:.1f} A that `{load.name}` takes return that way, and all of it if its "
                 "negative lead opens"
             )
-            yield Reading(
-                load.name, "warn" if over else None, message if over else "", through, MOST_A, "A"
-            )
+            yield Reading(load.name, "warn" if over else None, message, through, MOST_A, "A")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

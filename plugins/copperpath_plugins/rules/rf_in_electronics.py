@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from copperpath.plugin_api import Inquiry, Reading, Remedy, Rule
 from copperpath_plugins.rules.panel_volts import is_panel
+from copperpath_plugins.rules.questions import asked_together
 
 QUESTION = "leads-choked"
 LONG_M = 3.0
@@ -43,13 +44,8 @@ class RfInElectronics(Rule):
                 for cable in inquiry.cables_at(panel.name)
             )
         ]
-        left = [name for name in long if not inquiry.confirmed(QUESTION, name)]
-        if not left:
-            yield Reading("station", None)
-            return
-        names = ", ".join(f"`{name}`" for name in left)
-        message = f"are the leads of {names} choked at the controller against the transmitter?"
-        yield Reading("station", "note", message, open=True)
+        message = "are the leads of {names} choked at the controller against the transmitter?"
+        yield from asked_together(inquiry, QUESTION, "note", long, message)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

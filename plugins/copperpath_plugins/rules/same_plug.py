@@ -39,9 +39,7 @@ class SamePlug(Rule):
                 f"{kind} plugs stand in `{high}` at up to {volts[high]:.1f} V and in `{low}` at "
                 f"{volts[low]:.1f} V: one fits the other"
             )
-            yield Reading(
-                high, "warn" if over else None, message if over else "", ratio, RATIO, "times", kind
-            )
+            yield Reading(high, "warn" if over else None, message, ratio, RATIO, "times", kind)
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

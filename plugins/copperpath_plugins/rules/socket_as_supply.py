@@ -31,9 +31,7 @@ class SocketAsSupply(Rule):
             amps = max((abs(inquiry.low.amps.get(each.name, 0.0)) for each in cables), default=0.0)
             over = amps > MOST_A + SLACK_A
             message = f"{amps:.1f} A flow through `{socket.name}`, a socket good for {MOST_A:.0f} A"
-            yield Reading(
-                socket.name, "fail" if over else None, message if over else "", amps, MOST_A, "A"
-            )
+            yield Reading(socket.name, "fail" if over else None, message, amps, MOST_A, "A")
             for device in inquiry.devices:
                 if device.model.keying is None:
                     continue

@@ -39,7 +39,7 @@ class StarterBattery(Rule):
             yield Reading(
                 store.name,
                 "warn" if low else None,
-                message if low else "",
+                message,
                 100.0 * reserve,
                 100.0 * RESERVE,
                 "%",

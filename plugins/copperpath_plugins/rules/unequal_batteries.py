@@ -80,9 +80,7 @@ def _of(inquiry: Inquiry, side: list[DeviceView]) -> Iterator[Reading]:
         f"of {names}, `{hard.name}` gives {ratio:.2f} times the share of the least; {RATIO} is "
         "allowed"
     )
-    yield Reading(
-        side[0].name, "warn" if over else None, message if over else "", ratio, RATIO, "times"
-    )
+    yield Reading(side[0].name, "warn" if over else None, message, ratio, RATIO, "times")
 
 
 def _share(inquiry: Inquiry, store: DeviceView) -> float:

@@ -48,24 +48,20 @@ class UsbProfile(Rule):
                 )
                 level: LevelWord | None = None if fits else "fail"
                 place = supply.name
-                yield Reading(load.name, level, "" if fits else message, volts, least, "V", place)
+                yield Reading(load.name, level, message, volts, least, "V", place)
             twelve = supply.values["profile"] == "twelve_volts"
             message = (
                 f"`{supply.name}` is to give 12 V, which is optional: many supplies and devices "
                 "have 9 V and 15 V only, and fall back to 5 V"
             )
-            yield Reading(
-                supply.name, "warn" if twelve else None, message if twelve else "", place="profile"
-            )
+            yield Reading(supply.name, "warn" if twelve else None, message, place="profile")
             others = float(supply.values["other_outlets"])
             shared = others > 0.0
             message = (
                 f"other outlets of `{supply.name}` may take {others:.0f} W: when a device joins "
                 "there, what hangs here drops out while they agree anew"
             )
-            yield Reading(
-                supply.name, "warn" if shared else None, message if shared else "", others, 0.0, "W"
-            )
+            yield Reading(supply.name, "warn" if shared else None, message, others, 0.0, "W")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -35,9 +35,7 @@ class VoltsWhileCharging(Rule):
                 f"`{device.name}` may see {volts:.2f} V while the battery is charged and takes "
                 f"{most:.2f} V at the most"
             )
-            yield Reading(
-                device.name, "danger" if over else None, message if over else "", volts, most, "V"
-            )
+            yield Reading(device.name, "danger" if over else None, message, volts, most, "V")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

@@ -41,9 +41,7 @@ class WarmerEatsHarvest(Rule):
                 f"what all panels give in {hours:.1f} h of full sun, and runs from the battery; "
                 f"{MOST_H:g} h is allowed"
             )
-            yield Reading(
-                heater.name, "warn" if over else None, message if over else "", hours, MOST_H, "h"
-            )
+            yield Reading(heater.name, "warn" if over else None, message, hours, MOST_H, "h")
 
     @staticmethod
     def mend(inquiry: Inquiry, reading: Reading) -> Remedy | None:

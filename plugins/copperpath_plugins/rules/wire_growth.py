@@ -45,3 +45,16 @@ def _tried_sizes(inquiry: Inquiry, name: str) -> list[str]:
             break
         found.append(size)
     return found
+
+
+def grown_for_volts(inquiry: Inquiry, subject: str, wanted_v: float, otherwise: str) -> Remedy:
+    """Larger wires on the way to a device that give it so many volts at the worst instant, or what
+    else to do where none do [V]."""
+    terminal = inquiry.supply_terminal(subject)
+    feed = inquiry.feed(terminal)
+    found = None
+    if feed is not None:
+        found = grown_wires(
+            inquiry, feed.cables, lambda tried: tried.low.volts.get(terminal, 0.0) >= wanted_v
+        )
+    return found or Remedy(otherwise)

@@ -111,7 +111,7 @@ def _of(inquiry: Inquiry, cable: CableView) -> Iterator[Reading]:
     yield Reading(
         cable.name,
         "danger" if over else None,
-        message if over else "",
+        message,
         protection.rating_a,
         ampacity.amps,
         "A",
